@@ -1,0 +1,314 @@
+//! The checked job: what was meant. Every value here has passed the checks of
+//! its reader, defaults are filled in, and nothing in it refers back to how it
+//! was typed. The stages read these types and no others; a program that has no
+//! job file builds them directly.
+
+use crate::length::{Length, Unit};
+use crate::money::Money;
+
+/// A whole job: the deck, what it is made of, and the rules it is laid by.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Job {
+    /// What the job is called on everything that is printed.
+    pub title: String,
+    /// The units in which results are printed.
+    pub unit: Unit,
+    /// The sign put before amounts of money, such as `$`.
+    pub currency: String,
+    /// The frame.
+    pub deck: Frame,
+    /// What happens at the frame's four edges.
+    pub edges: Edges,
+    /// The boards' cross-section.
+    pub board: Board,
+    /// The fasteners under consideration; never empty, the first is used unless another is named.
+    pub fasteners: Vec<Fastener>,
+    /// The boards the yard sells and those on hand; may be empty for questions across the boards.
+    pub stock: Vec<Stock>,
+    /// The supports under the boards.
+    pub joists: Joists,
+    /// How the courses are finished.
+    pub courses: CourseRules,
+    /// Where butt joints may fall, and what one is worth avoiding.
+    pub joints: JointRules,
+    /// The saw.
+    pub cutting: Cutting,
+    /// What is bought beside the plan.
+    pub order: OrderRules,
+}
+
+/// The frame's size.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Frame {
+    /// Outside size parallel to the boards.
+    pub along: Length,
+    /// Outside size square to the boards.
+    pub across: Length,
+    /// Whether the frame stands already, so that its size is not up for change.
+    pub built: bool,
+    /// How true the frame's size is (plus or minus).
+    pub tolerance: Length,
+}
+
+/// The four edges of a rectangular frame. `first` and `last` run along the
+/// boards; `left` and `right` are at the boards' ends.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Edges {
+    /// Where the first course starts.
+    pub first: Edge,
+    /// Where the last course ends.
+    pub last: Edge,
+    /// The boards' left ends, where `along` counts from 0.
+    pub left: Edge,
+    /// The boards' right ends.
+    pub right: Edge,
+}
+
+/// What happens at one edge of the frame.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Edge {
+    /// The surface reaches past the frame.
+    Open {
+        /// Thickness of the fascia between frame and overhang.
+        fascia: Length,
+        /// How far the surface reaches past frame and fascia; negative if it stops inside.
+        overhang: Span,
+        /// Extra left on the pieces here and sawn off in place (left and right edges only).
+        allowance: Length,
+    },
+    /// The frame touches a wall and the surface stops short of it.
+    Wall {
+        /// The space left to the wall.
+        clearance: Length,
+    },
+}
+
+impl Edge {
+    /// How far the surface reaches past the frame here; negative at a wall.
+    pub fn reach(&self) -> Length {
+        match self {
+            Edge::Open {
+                fascia, overhang, ..
+            } => *fascia + overhang.set,
+            Edge::Wall { clearance } => -*clearance,
+        }
+    }
+
+    /// What is left on a piece that ends here, to be sawn off in place.
+    pub fn allowance(&self) -> Length {
+        match self {
+            Edge::Open { allowance, .. } => *allowance,
+            Edge::Wall { .. } => Length::ZERO,
+        }
+    }
+}
+
+/// A length that is set to one value and may be moved between two others.
+/// `least <= set <= most` always holds; a fixed length has all three equal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Span {
+    /// The value used unless something asks for another.
+    pub set: Length,
+    /// The least it may be.
+    pub least: Length,
+    /// The most it may be.
+    pub most: Length,
+}
+
+impl Span {
+    /// A length that is not up for change.
+    pub const fn fixed(set: Length) -> Span {
+        Span {
+            set,
+            least: set,
+            most: set,
+        }
+    }
+
+    /// Whether the length may be moved at all.
+    pub fn is_free(&self) -> bool {
+        self.least < self.most
+    }
+}
+
+/// The boards' cross-section and how true it is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Board {
+    /// The width that shows; above zero.
+    pub face: Length,
+    /// How much each board's face varies by itself (plus or minus).
+    pub face_tolerance: Length,
+    /// How far the whole batch may be off, all boards alike (plus or minus).
+    pub uncertainty: Length,
+    /// A ripped board narrower than this is a sliver.
+    pub narrowest_rip: Length,
+}
+
+/// A fastener under consideration and the gap it leaves.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fastener {
+    /// Its name in the job.
+    pub name: String,
+    /// The gap it leaves between courses; with a trial, `set` is the gap measured by it.
+    pub gap: Span,
+    /// How much each gap varies by itself (plus or minus).
+    pub tolerance: Length,
+    /// How far all gaps may be off alike (plus or minus); with a trial, the trial's own.
+    pub uncertainty: Length,
+    /// Whether it hides in the boards' edges or goes through their faces.
+    pub kind: FastenerKind,
+    /// Pieces in a pack, if sold in packs.
+    pub pack: Option<u32>,
+    /// Price of a pack, or of a piece when not sold in packs.
+    pub pack_price: Option<Money>,
+    /// Spares added to the exact count.
+    pub spare: Percent,
+    /// The dry run that replaced the stated gap, if there was one.
+    pub trial: Option<Trial>,
+}
+
+/// How a fastener holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FastenerKind {
+    /// A clip in the boards' grooves: it holds two courses and sets the gap.
+    Clip,
+    /// Screws or nails through the face; the gap is set by spacers.
+    Face,
+}
+
+/// A share in hundredths of a per cent: 5 % is 500.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub struct Percent(pub u32);
+
+/// Boards fixed together on the ground and measured over all.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Trial {
+    /// How many boards lay side by side; two or more.
+    pub boards: u32,
+    /// Their width over all.
+    pub over: Length,
+}
+
+/// Boards of one length, bought or on hand.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stock {
+    /// The boards' length.
+    pub length: Length,
+    /// The price of one board bought; absent only where none can be bought.
+    pub price: Option<Money>,
+    /// Boards that lie there already and cost nothing.
+    pub on_hand: u32,
+    /// The most that can be bought; no limit when absent.
+    pub available: Option<u32>,
+}
+
+/// The supports under the boards, as asked for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Joists {
+    /// End joists pulled to the frame's sides and inner ones at a spacing.
+    Spaced {
+        /// Distance on centre.
+        spacing: Length,
+        /// Centre of the first inner joist from the frame's left side.
+        first: Length,
+        /// Thickness of a joist.
+        thickness: Length,
+    },
+    /// Exactly these centres, ascending, from the frame's left side.
+    Positions {
+        /// The centres.
+        centres: Vec<Length>,
+        /// The widest bay wanted, for a caution.
+        spacing: Option<Length>,
+        /// Thickness of a joist.
+        thickness: Length,
+    },
+}
+
+/// How a deck that does not come out in whole courses is finished.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Finish {
+    /// Whole boards from the first edge; the last course is ripped.
+    #[default]
+    RipLast,
+    /// The narrow course comes first.
+    RipFirst,
+    /// First and last course alike.
+    Balanced,
+    /// The last two courses alike.
+    Shared,
+    /// A ripped last course is not laid.
+    LeaveOut,
+}
+
+/// How the courses are laid and finished.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct CourseRules {
+    /// What is done with a course that does not come out whole.
+    pub finish: Finish,
+    /// Some gaps left by another of the job's fasteners.
+    pub mixed: Option<Mixed>,
+}
+
+/// The last gaps of the deck left by another fastener than the rest.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Mixed {
+    /// The other fastener's place in [`Job::fasteners`].
+    pub fastener: usize,
+    /// How many gaps, counted back from the last one.
+    pub gaps: u32,
+}
+
+/// Where butt joints may fall.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct JointRules {
+    /// Least distance along between joints of neighbouring courses.
+    pub stagger: Length,
+    /// Courses there must be between two joints on one support.
+    pub same_joist_after: u32,
+    /// The shortest piece of a run cut into more than one.
+    pub shortest_piece: Length,
+    /// Supports under each piece of a run cut into more than one.
+    pub bearing: u32,
+    /// The space left between two pieces at a joint.
+    pub end_gap: Length,
+    /// What one joint is worth avoiding.
+    pub price: Money,
+    /// What a support that carries joints costs more than one that does not.
+    pub doubled_joist_price: Money,
+}
+
+/// The saw and what it takes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cutting {
+    /// Width of a crosscut.
+    pub kerf: Length,
+    /// Taken off each end of a board before it is used, its saw cut included.
+    pub end_trim: Length,
+    /// Whether a board may be ripped into two strips for ripped courses.
+    pub split_rips: bool,
+    /// Width of a rip cut.
+    pub rip_kerf: Length,
+}
+
+/// What is bought beside the plan.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct OrderRules {
+    /// Boards bought beyond the plan.
+    pub spare: Spare,
+}
+
+/// Boards bought beyond the plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Spare {
+    /// So many of each length that is bought.
+    Boards(u32),
+    /// So many that this share may be culled.
+    Culled(Percent),
+}
+
+impl Default for Spare {
+    fn default() -> Spare {
+        Spare::Boards(0)
+    }
+}

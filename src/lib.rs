@@ -1,0 +1,13 @@
+//! Before a deck's frame is cut and its boards are ordered: where the last
+//! course falls, how to finish well, and which boards to buy and how to cut
+//! them so that they cost the least.
+
+pub mod caution;
+pub mod courses;
+pub mod deck;
+pub mod job;
+pub mod length;
+pub mod money;
+pub mod plan;
+pub mod stock;
+pub mod watch;

@@ -1,0 +1,3 @@
+//! The `lastcourse` program.
+
+fn main() {}

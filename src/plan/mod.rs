@@ -1,0 +1,58 @@
+//! Marries joints and stock: the cheapest staggered layout whose pieces are cut
+//! from boards of stock lengths, with its lower bound. Hardware and what else
+//! is bought are left to [`crate::order`].
+
+mod types;
+
+pub use types::*;
+
+use crate::job::Job;
+use crate::watch::Watch;
+
+/// What is asked of a plan beside the job's own rules.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct PlanOptions {
+    /// The fastener, by its place in the job.
+    pub fastener: usize,
+    /// What is minimised first.
+    pub prefer: Objective,
+    /// How much work is spent on proof, in counts, never in seconds.
+    pub effort: Effort,
+}
+
+/// How much work is spent.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Effort {
+    /// A good plan and its bound, for tables of many plans.
+    Quick,
+    /// Until proven best, or as far as sensible.
+    #[default]
+    Full,
+}
+
+/// Why there is no plan.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum PlanError {
+    /// No plan can obey the rules; the text says which rule and how to relax it.
+    #[error("{message}")]
+    Impossible {
+        /// What cannot be met.
+        message: String,
+        /// Which rule to relax, and by how much.
+        help: String,
+    },
+    /// The search was stopped before anything was found.
+    #[error("stopped before a plan was found")]
+    Stopped,
+    /// No plan was found, and none was proven impossible.
+    #[error("no plan was found, and it is not proven that there is none")]
+    NotFound,
+}
+
+/// The best plan for a job.
+///
+/// # Errors
+/// When no plan can obey the job's rules, or the search was stopped too early.
+pub fn plan(_job: &Job, _options: &PlanOptions, _watch: &dyn Watch) -> Result<Plan, PlanError> {
+    Err(PlanError::NotFound)
+}

@@ -1,0 +1,83 @@
+//! A cutting problem and its answer.
+
+use crate::length::Length;
+use crate::money::Money;
+
+/// Pieces to be cut, and what they can be cut from.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct CutProblem {
+    /// Boards by length and price.
+    pub stock: Vec<StockBoard>,
+    /// Pieces by length; equal lengths may appear more than once.
+    pub pieces: Vec<Demand>,
+    /// Width of a crosscut.
+    pub kerf: Length,
+    /// Taken off each end of a board before it is used.
+    pub end_trim: Length,
+}
+
+/// One kind of board.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StockBoard {
+    /// Its length.
+    pub length: Length,
+    /// Its price; none can be bought without one.
+    pub price: Option<Money>,
+    /// Boards that cost nothing.
+    pub on_hand: u64,
+    /// The most that can be bought; no limit when absent.
+    pub available: Option<u64>,
+}
+
+/// Pieces of one length.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Demand {
+    /// The length of each.
+    pub length: Length,
+    /// How many.
+    pub count: u64,
+}
+
+/// The boards of an answer that are cut alike.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CutBoard {
+    /// The kind of board, by its place in [`CutProblem::stock`].
+    pub stock: usize,
+    /// Whether these come from hand.
+    pub on_hand: bool,
+    /// How many boards are cut so.
+    pub count: u64,
+    /// The pieces of each, by their place in [`CutProblem::pieces`], longest first.
+    pub pieces: Vec<usize>,
+    /// What remains of each after the last cut.
+    pub offcut: Length,
+}
+
+/// An answer: every piece cut exactly as often as asked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CutPlan {
+    /// The boards, by stock and then longest piece first.
+    pub boards: Vec<CutBoard>,
+    /// What the boards cost.
+    pub cost: Money,
+    /// A lower bound on the cost of any answer.
+    pub bound: Money,
+    /// Whether no answer can cost less: `bound == cost`.
+    pub proven: bool,
+    /// Whether the search was stopped from outside.
+    pub stopped: bool,
+}
+
+/// Why there is no answer.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum StockError {
+    /// A piece fits no board that can be had.
+    #[error("piece {0} fits none of the boards")]
+    TooLong(usize),
+    /// The boards that can be had do not hold all pieces, and that is proven.
+    #[error("there are not enough boards for all pieces")]
+    NotEnough,
+    /// Nothing was found before the search was stopped.
+    #[error("stopped before an answer was found")]
+    Stopped,
+}
