@@ -1,3 +1,7 @@
-//! The `lastcourse` program.
+//! The `lastcourse` program. What it can do is listed in [`commands`].
 
-fn main() {}
+mod commands;
+
+fn main() -> std::process::ExitCode {
+    commands::main()
+}

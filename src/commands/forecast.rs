@@ -1,0 +1,37 @@
+//! `lastcourse forecast`.
+
+use super::common::{Format, FractionArgs, JobArgs, formats, load};
+use super::console::Console;
+use super::failure::{Exit, Failure};
+
+/// Say where the last course falls, for each fastener of a job
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  lastcourse forecast deck.toml
+  lastcourse forecast deck.toml --set fastener.1.gap=1/4in")]
+pub struct Args {
+    #[command(flatten)]
+    job: JobArgs,
+
+    /// How the answer is written
+    #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json]))]
+    format: Format,
+
+    #[command(flatten)]
+    fraction: FractionArgs,
+}
+
+/// Runs the command.
+pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
+    let job = load(&args.job)?;
+    let _ = (
+        console.width(),
+        args.format,
+        args.fraction.fraction.denominator(),
+    );
+    Err(Failure::impossible(
+        format!("{}: `forecast` is not part of this build", job.title),
+        "",
+    ))
+}

@@ -1,0 +1,37 @@
+//! `lastcourse plan`.
+
+use super::common::{Format, FractionArgs, JobArgs, formats, load};
+use super::console::Console;
+use super::failure::{Exit, Failure};
+
+/// Find the boards to buy and how to cut and lay them, at the least cost
+#[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Example:
+  lastcourse plan deck.toml
+  lastcourse plan deck.toml --format csv > cuts.csv")]
+pub struct Args {
+    #[command(flatten)]
+    job: JobArgs,
+
+    /// How the answer is written
+    #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json, Format::Csv]))]
+    format: Format,
+
+    #[command(flatten)]
+    fraction: FractionArgs,
+}
+
+/// Runs the command.
+pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
+    let job = load(&args.job)?;
+    let _ = (
+        console.width(),
+        args.format,
+        args.fraction.fraction.denominator(),
+    );
+    Err(Failure::impossible(
+        format!("{}: `plan` is not part of this build", job.title),
+        "",
+    ))
+}
