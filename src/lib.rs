@@ -9,5 +9,6 @@ pub mod job;
 pub mod length;
 pub mod money;
 pub mod plan;
+pub mod report;
 pub mod stock;
 pub mod watch;

@@ -1,0 +1,11 @@
+//! Results as people and programs read them: text for a terminal or a page,
+//! JSON with stable keys, CSV for a spreadsheet or the yard. It turns values
+//! into strings and decides nothing; writing the strings somewhere is left to
+//! the commands.
+
+pub mod json;
+mod page;
+mod table;
+
+pub use page::{ACCENT, ANSWER, Page, plain, wrap};
+pub use table::{Align, Column, Table};
