@@ -9,6 +9,7 @@ pub mod job;
 pub mod length;
 pub mod money;
 pub mod plan;
+pub mod program;
 pub mod report;
 pub mod stock;
 pub mod watch;

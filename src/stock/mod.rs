@@ -1,7 +1,20 @@
 //! Cutting stock: pieces from boards of several lengths and prices, at the
 //! least cost, with a lower bound and its proof. It knows lengths, counts and
 //! prices; it knows no deck.
+//!
+//! The way through: [`types`](CutProblem) to an instance of distinct lengths,
+//! a quick answer, the linear relaxation by column generation, a bound in whole
+//! numbers from its prices, and an integer program over every pattern that a
+//! better answer could use.
 
+mod boards;
+mod close;
+mod greedy;
+mod instance;
+mod reach;
+mod relax;
+mod solve;
 mod types;
 
+pub use solve::solve;
 pub use types::{CutBoard, CutPlan, CutProblem, Demand, StockBoard, StockError};

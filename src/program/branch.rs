@@ -1,0 +1,388 @@
+//! Cut and branch over a finite set of columns: the cheapest whole answer that
+//! costs no more than a cutoff, or the knowledge that there is none. It knows
+//! rows, columns and the sums worth branching on; what lies outside the set of
+//! columns is for its caller to account for.
+//!
+//! A node is given up only on a bound that holds for *any* non-negative prices
+//! of the rows: what the prices make of the right sides, less what columns of
+//! negative reduced cost could gain. The simplex method may be as wrong as it
+//! likes; it then prunes less.
+
+use std::sync::Arc;
+
+use itertools::Itertools;
+use rustc_hash::FxHashMap;
+
+use super::simplex::{Ended, Simplex};
+use super::{Columns, ExtraRow, cuts};
+
+/// An integer program over a finite set of columns.
+#[derive(Debug, Clone)]
+pub struct Program {
+    /// Costs (none below zero) and coefficients.
+    pub columns: Arc<Columns>,
+    /// What each row must come to at least.
+    pub at_least: Vec<i64>,
+    /// Columns of one group are alike in kind: a stock, a class of blocks.
+    pub group: Vec<u32>,
+    /// Sums that are whole in every answer and worth branching on first, in
+    /// order; by column place, ascending.
+    pub sums: Vec<Vec<(u32, i32)>>,
+    /// No answer of interest uses more columns than this, all counted.
+    pub most_columns: i64,
+}
+
+/// How much work a search may do, in counts.
+#[derive(Debug, Clone, Copy)]
+pub struct Limits {
+    /// Nodes looked at.
+    pub nodes: u64,
+    /// Products of pivots and columns, in millions: what time is spent on.
+    pub work: u64,
+}
+
+/// What a search found.
+#[derive(Debug, Clone, Default)]
+pub struct Found {
+    /// The cheapest answer within the cutoff: columns and how often each.
+    pub best: Option<(i64, Vec<(usize, i64)>)>,
+    /// Whether the search was finished: then `best` is the cheapest within the
+    /// cutoff, or there is none.
+    pub finished: bool,
+    /// Nodes looked at.
+    pub nodes: u64,
+}
+
+struct Search<'a> {
+    program: &'a Program,
+    lift: &'a dyn Fn(i64) -> i64,
+    stop: &'a dyn Fn() -> bool,
+    cutoff: i64,
+    limits: Limits,
+    found: Found,
+    work: u64,
+}
+
+/// Looks for the cheapest answer that costs at most `cutoff`. `lift` raises a
+/// bound to the next cost that can be reached at all; it must be monotone.
+pub fn solve(
+    program: &Program,
+    cutoff: i64,
+    lift: &dyn Fn(i64) -> i64,
+    limits: Limits,
+    stop: &dyn Fn() -> bool,
+) -> Found {
+    let count = program.columns.len().max(1);
+    let mean = (0..program.columns.len())
+        .map(|j| program.columns.cost(j) as f64)
+        .sum::<f64>()
+        / count as f64;
+    let scale = if mean > 0.0 { mean } else { 1.0 };
+    let root = Simplex::new(program.columns.clone(), &program.at_least, scale, 0.0);
+    let mut search = Search {
+        program,
+        lift,
+        stop,
+        cutoff,
+        limits,
+        found: Found::default(),
+        work: 0,
+    };
+    search.found.finished = search.run(root);
+    search.found
+}
+
+impl Search<'_> {
+    /// Depth first from the root; false when a limit was hit.
+    fn run(&mut self, root: Simplex) -> bool {
+        let mut open = vec![(root, 0u32)];
+        while let Some((mut node, depth)) = open.pop() {
+            if self.found.nodes >= self.limits.nodes
+                || self.work >= self.limits.work.saturating_mul(1_000_000)
+                || (self.stop)()
+            {
+                return false;
+            }
+            self.found.nodes += 1;
+            match self.relax(&mut node, depth) {
+                Relaxed::Pruned => continue,
+                Relaxed::Trouble => return false,
+                Relaxed::Open => {}
+            }
+            match self.branch_row(&node) {
+                None => {
+                    // Everything is whole: an answer, checked in whole numbers.
+                    if !self.accept(&node) {
+                        return false;
+                    }
+                }
+                Some((row, value)) => {
+                    let floor = value.floor() as i64;
+                    let down = ExtraRow {
+                        entries: Arc::new(row.iter().map(|&(j, c)| (j, -c)).collect()),
+                        at_least: -floor,
+                    };
+                    let up = ExtraRow {
+                        entries: Arc::new(row),
+                        at_least: floor + 1,
+                    };
+                    let mut other = node.clone();
+                    let (first, second) = if value - value.floor() > 0.3 {
+                        (up, down)
+                    } else {
+                        (down, up)
+                    };
+                    other.add_row(second);
+                    node.add_row(first);
+                    open.push((other, depth + 1));
+                    open.push((node, depth + 1));
+                }
+            }
+        }
+        true
+    }
+
+    fn relax(&mut self, node: &mut Simplex, depth: u32) -> Relaxed {
+        let cut_rounds = if depth == 0 { 40 } else { 4 };
+        let mut last = f64::NEG_INFINITY;
+        let mut weak = 0;
+        let own_rows = node.extra_rows().len();
+        for round in 0..=cut_rounds {
+            let before = node.pivots;
+            let ended = node.dual(20_000, self.cutoff as f64 + 1.0);
+            self.work += (node.pivots - before + 1)
+                * (node.active().len() + node.extra_rows().len() * 40 + 400) as u64;
+            let (bound, reduced) = self.bound(node);
+            if (self.lift)(bound) > self.cutoff {
+                return Relaxed::Pruned;
+            }
+            match ended {
+                Ended::Infeasible => return Relaxed::Pruned,
+                Ended::Stopped => {
+                    // Past the cutoff by the method's own account only.
+                    if node.objective() <= self.cutoff as f64
+                        || node.dual(20_000, f64::INFINITY) != Ended::Optimal
+                    {
+                        return Relaxed::Trouble;
+                    }
+                    let (bound, _) = self.bound(node);
+                    return if (self.lift)(bound) > self.cutoff {
+                        Relaxed::Pruned
+                    } else {
+                        Relaxed::Trouble
+                    };
+                }
+                Ended::Optimal => {}
+            }
+            let room = (self.cutoff - bound + 1) as f64;
+            node.retain(|j| reduced[j] <= room);
+            self.round(node);
+            let objective = node.objective();
+            weak = if objective < last + 1e-7 * objective.abs() {
+                weak + 1
+            } else {
+                0
+            };
+            if round == cut_rounds || weak >= 3 {
+                break;
+            }
+            last = objective;
+            node.drop_slack_rows(own_rows);
+            let cuts = cuts::violated(node, 12, self.program.most_columns);
+            if cuts.is_empty() {
+                break;
+            }
+            for cut in cuts {
+                node.add_row(cut);
+            }
+        }
+        Relaxed::Open
+    }
+
+    /// A bound that holds for whatever prices the method ended with, and the
+    /// active columns' reduced costs.
+    fn bound(&self, node: &Simplex) -> (i64, Vec<f64>) {
+        let prices = node.prices();
+        let mut sum = 0.0;
+        let mut size = 0.0;
+        for (p, b) in prices.iter().zip(node.right_sides()) {
+            sum += p * b;
+            size += (p * b).abs();
+        }
+        let reduced = node.reduced_with(&prices);
+        let least = node
+            .active()
+            .iter()
+            .map(|&j| reduced[j as usize])
+            .fold(0.0f64, f64::min);
+        let bound =
+            sum + (least - 1e-12 * size.max(1.0)) * self.program.most_columns as f64 - 1e-11 * size;
+        ((bound - 1e-6).ceil().max(0.0) as i64, reduced)
+    }
+
+    /// Tries the present values rounded up, then trimmed where there is room.
+    fn round(&mut self, node: &Simplex) {
+        let mut answer: Vec<(usize, i64)> = node
+            .values()
+            .into_iter()
+            .map(|(j, x)| (j, (x - 1e-6).ceil() as i64))
+            .collect();
+        let mut room = self.surplus(&answer);
+        if room.iter().any(|&r| r < 0) {
+            return;
+        }
+        answer.sort_by_key(|&(j, _)| std::cmp::Reverse((self.program.columns.cost(j), j)));
+        for (j, count) in &mut answer {
+            while *count > 0
+                && self
+                    .program
+                    .columns
+                    .entries(*j)
+                    .all(|(r, v)| room[r] >= i64::from(v))
+            {
+                *count -= 1;
+                for (r, v) in self.program.columns.entries(*j) {
+                    room[r] -= i64::from(v);
+                }
+            }
+        }
+        answer.retain(|&(_, count)| count > 0);
+        self.offer(answer);
+    }
+
+    fn surplus(&self, answer: &[(usize, i64)]) -> Vec<i64> {
+        let mut room: Vec<i64> = self.program.at_least.iter().map(|b| -b).collect();
+        for &(j, count) in answer {
+            for (r, v) in self.program.columns.entries(j) {
+                room[r] += count * i64::from(v);
+            }
+        }
+        room
+    }
+
+    fn offer(&mut self, mut answer: Vec<(usize, i64)>) {
+        let cost: i64 = answer
+            .iter()
+            .map(|&(j, n)| n * self.program.columns.cost(j))
+            .sum();
+        if cost <= self.cutoff {
+            answer.sort_unstable();
+            self.cutoff = cost - 1;
+            self.found.best = Some((cost, answer));
+        }
+    }
+
+    /// Takes a node whose values are all whole; false if whole numbers disagree
+    /// with the method.
+    fn accept(&mut self, node: &Simplex) -> bool {
+        let answer: Vec<(usize, i64)> = node
+            .values()
+            .into_iter()
+            .map(|(j, x)| (j, x.round() as i64))
+            .filter(|&(_, n)| n > 0)
+            .collect();
+        if self.surplus(&answer).iter().any(|&r| r < 0) {
+            return false;
+        }
+        let cost: i64 = answer
+            .iter()
+            .map(|&(j, n)| n * self.program.columns.cost(j))
+            .sum();
+        // The node's optimum is whole, so nothing below it is cheaper.
+        let finished = (cost as f64 - node.objective()).abs() <= 1e-6 * (1.0 + cost as f64);
+        self.offer(answer);
+        finished
+    }
+
+    /// The sum to branch on, with its present value; none when all is whole.
+    fn branch_row(&self, node: &Simplex) -> Option<(Vec<(u32, i32)>, f64)> {
+        const FRACTION: f64 = 1e-5;
+        let values = node.values();
+        if values.iter().all(|(_, x)| (x - x.round()).abs() < FRACTION) {
+            return None;
+        }
+        let fraction = |x: f64| (x - x.round()).abs();
+        for sum in &self.program.sums {
+            let value: f64 = values
+                .iter()
+                .filter_map(|&(j, x)| {
+                    let at = sum.binary_search_by_key(&(j as u32), |e| e.0).ok()?;
+                    Some(x * f64::from(sum[at].1))
+                })
+                .sum();
+            if fraction(value) > FRACTION {
+                return Some((sum.clone(), value));
+            }
+        }
+        let program = self.program;
+        // Columns of one group that hold at least so much of one row.
+        let mut holds: FxHashMap<(u32, usize, i32), f64> = FxHashMap::default();
+        for &(j, x) in &values {
+            for (row, v) in program.columns.entries(j) {
+                for t in 1..=v.abs() {
+                    *holds
+                        .entry((program.group[j], row, t * v.signum()))
+                        .or_default() += x;
+                }
+            }
+        }
+        let best = holds
+            .iter()
+            .filter(|(_, x)| fraction(**x) > 1e-3)
+            .map(|(key, x)| (*key, *x))
+            .sorted_by_key(|(key, _)| *key)
+            .max_by(|a, b| fraction(a.1).total_cmp(&fraction(b.1)));
+        if let Some(((group, row, t), value)) = best {
+            let entries = self.collect(node, |j| {
+                program.group[j] == group
+                    && program
+                        .columns
+                        .entries(j)
+                        .any(|(r, v)| r == row && v * t.signum() >= t.abs())
+            });
+            return Some((entries, value));
+        }
+        // Columns of one group that touch two rows.
+        let mut pairs: FxHashMap<(u32, usize, usize), f64> = FxHashMap::default();
+        for &(j, x) in &values {
+            let rows: Vec<usize> = program.columns.entries(j).map(|(r, _)| r).collect();
+            for [a, b] in rows.into_iter().array_combinations() {
+                *pairs
+                    .entry((program.group[j], a.min(b), a.max(b)))
+                    .or_default() += x;
+            }
+        }
+        let best = pairs
+            .iter()
+            .filter(|(_, x)| fraction(**x) > 1e-3)
+            .map(|(key, x)| (*key, *x))
+            .sorted_by_key(|(key, _)| *key)
+            .max_by(|a, b| fraction(a.1).total_cmp(&fraction(b.1)));
+        if let Some(((group, a, b), value)) = best {
+            let entries = self.collect(node, |j| {
+                program.group[j] == group
+                    && program.columns.entries(j).any(|(r, _)| r == a)
+                    && program.columns.entries(j).any(|(r, _)| r == b)
+            });
+            return Some((entries, value));
+        }
+        let (j, x) = values
+            .into_iter()
+            .max_by(|a, b| fraction(a.1).total_cmp(&fraction(b.1)).then(b.0.cmp(&a.0)))?;
+        Some((vec![(j as u32, 1)], x))
+    }
+
+    fn collect(&self, node: &Simplex, mut wanted: impl FnMut(usize) -> bool) -> Vec<(u32, i32)> {
+        node.active()
+            .iter()
+            .filter(|&&j| wanted(j as usize))
+            .map(|&j| (j, 1))
+            .collect()
+    }
+}
+
+enum Relaxed {
+    Pruned,
+    Open,
+    Trouble,
+}

@@ -1,0 +1,117 @@
+//! Chvátal-Gomory cuts, computed in whole numbers: non-negative multiples of
+//! the rows are added up, the coefficients rounded up, then the right side. A
+//! cut so made holds whatever the floats that suggested it were worth.
+
+use std::sync::Arc;
+
+use super::ExtraRow;
+use super::simplex::Simplex;
+
+/// Multipliers are counted in parts of this.
+const PARTS: i64 = 1 << 30;
+/// Sums this little above a whole number are taken for it; the right side pays.
+const NOISE: i64 = 64;
+
+/// The cuts that the present basis violates most, at most `most` of them.
+/// `most_columns` bounds the sum of all columns in any answer of interest.
+pub(crate) fn violated(simplex: &Simplex, most: usize, most_columns: i64) -> Vec<ExtraRow> {
+    let values = simplex.values();
+    let mut found: Vec<(f64, ExtraRow)> = Vec::new();
+    for (_, line) in simplex.fractional_rows().into_iter().take(2 * most) {
+        for factor in [1.0, -1.0, 2.0, 3.0] {
+            if let Some((violation, cut)) = cut(simplex, line, factor, most_columns, &values)
+                && !found.iter().any(|(_, c)| c.entries == cut.entries)
+            {
+                found.push((violation, cut));
+            }
+        }
+    }
+    found.sort_by(|a, b| b.0.total_cmp(&a.0));
+    found.truncate(most);
+    found.into_iter().map(|(_, cut)| cut).collect()
+}
+
+fn cut(
+    simplex: &Simplex,
+    line: &[f64],
+    factor: f64,
+    most_columns: i64,
+    values: &[(usize, f64)],
+) -> Option<(f64, ExtraRow)> {
+    let multipliers: Vec<i64> = line
+        .iter()
+        .map(|u| {
+            let u = u * factor;
+            let part = ((u - u.floor()) * PARTS as f64).round() as i64;
+            if (NOISE..=PARTS - NOISE).contains(&part) {
+                part
+            } else {
+                0
+            }
+        })
+        .collect();
+    let base = simplex.base_rows();
+    let mut right: i128 = 0;
+    for (i, &k) in multipliers.iter().enumerate() {
+        let b = if i < base {
+            simplex.whole_right_side(i)
+        } else {
+            simplex.extra_rows()[i - base].at_least
+        };
+        right += i128::from(k) * i128::from(b);
+    }
+    right -= i128::from(most_columns) * i128::from(NOISE);
+    let parts = i128::from(PARTS);
+    let at_least = right.div_euclid(parts) + i128::from(right.rem_euclid(parts) != 0);
+    if at_least - right.div_euclid(parts) == 0 || right.rem_euclid(parts) < parts / 1000 {
+        return None;
+    }
+    let at_least = i64::try_from(at_least).ok()?;
+    let columns = simplex.columns();
+    let mut sums = vec![0i64; columns.len()];
+    for &j in simplex.active() {
+        sums[j as usize] = columns
+            .entries(j as usize)
+            .map(|(r, v)| multipliers[r] * i64::from(v))
+            .sum();
+    }
+    for (i, row) in simplex.extra_rows().iter().enumerate() {
+        let k = multipliers[base + i];
+        if k != 0 {
+            for &(j, v) in row.entries.iter() {
+                sums[j as usize] += k * i64::from(v);
+            }
+        }
+    }
+    let coefficient = |sum: i64| -(-(sum - NOISE)).div_euclid(PARTS);
+    let reached: f64 = values
+        .iter()
+        .map(|&(j, x)| coefficient(sums[j]) as f64 * x)
+        .sum();
+    let violation = at_least as f64 - reached;
+    if violation < 1e-3 {
+        return None;
+    }
+    let mut entries = Vec::new();
+    let mut norm = 0.0;
+    for &j in simplex.active() {
+        let c = coefficient(sums[j as usize]);
+        if c != 0 {
+            if c.abs() > 10_000 {
+                return None;
+            }
+            entries.push((j, c as i32));
+        }
+    }
+    for &(j, x) in values {
+        let c = coefficient(sums[j]) as f64;
+        norm += c * c * x.min(1.0);
+    }
+    Some((
+        violation / (1.0 + norm).sqrt(),
+        ExtraRow {
+            entries: Arc::new(entries),
+            at_least,
+        },
+    ))
+}

@@ -1,0 +1,75 @@
+//! Linear and integer programs of one shape: least cost, "at least" rows, no
+//! variable below zero, whole coefficients. It knows rows and columns and
+//! nothing of what they stand for; floats guide it, but every bound it reports
+//! holds in whole numbers (see [`branch`]).
+
+pub mod branch;
+pub(crate) mod cuts;
+pub mod simplex;
+
+use std::sync::Arc;
+
+/// A set of columns that may grow: costs, and coefficients by row, all whole.
+#[derive(Debug, Clone, Default)]
+pub struct Columns {
+    cost: Vec<i64>,
+    start: Vec<u32>,
+    row: Vec<u32>,
+    value: Vec<i32>,
+}
+
+impl Columns {
+    /// No columns.
+    pub fn new() -> Columns {
+        Columns {
+            start: vec![0],
+            ..Columns::default()
+        }
+    }
+
+    /// Adds a column and returns its place. Zero coefficients may be left out.
+    pub fn push(&mut self, cost: i64, entries: impl IntoIterator<Item = (u32, i32)>) -> usize {
+        self.cost.push(cost);
+        for (row, value) in entries {
+            if value != 0 {
+                self.row.push(row);
+                self.value.push(value);
+            }
+        }
+        self.start.push(self.row.len() as u32);
+        self.cost.len() - 1
+    }
+
+    /// How many columns there are.
+    pub fn len(&self) -> usize {
+        self.cost.len()
+    }
+
+    /// Whether there are none.
+    pub fn is_empty(&self) -> bool {
+        self.cost.is_empty()
+    }
+
+    /// The cost of a column.
+    pub fn cost(&self, column: usize) -> i64 {
+        self.cost[column]
+    }
+
+    /// The coefficients of a column that are not zero, by row.
+    pub fn entries(&self, column: usize) -> impl Iterator<Item = (usize, i32)> + '_ {
+        let range = self.start[column] as usize..self.start[column + 1] as usize;
+        self.row[range.clone()]
+            .iter()
+            .map(|&row| row as usize)
+            .zip(self.value[range].iter().copied())
+    }
+}
+
+/// An "at least" row given by the columns it touches: a cut or a branch.
+#[derive(Debug, Clone)]
+pub struct ExtraRow {
+    /// Columns and their coefficients; ascending by column.
+    pub entries: Arc<Vec<(u32, i32)>>,
+    /// What they must come to at least.
+    pub at_least: i64,
+}

@@ -1,0 +1,584 @@
+//! The simplex method on a dense inverse: primal when columns are added, dual
+//! when rows are. It knows one linear program and its basis; which columns to
+//! add and what to round is left to its callers.
+
+use std::sync::Arc;
+
+use super::{Columns, ExtraRow};
+
+/// A basic or nonbasic variable.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Variable {
+    Column(u32),
+    Slack(u32),
+}
+
+/// How a run of the method ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ended {
+    /// At the optimum of the columns at hand.
+    Optimal,
+    /// No choice of the columns at hand meets the rows.
+    Infeasible,
+    /// Past the cutoff, at the iteration limit, or in numerical trouble.
+    Stopped,
+}
+
+const FEASIBLE: f64 = 1e-9;
+const PIVOT: f64 = 1e-9;
+const REFACTOR_AFTER: u32 = 120;
+
+/// A linear program `min c x, A x >= b, x >= 0` and the basis it stands on.
+#[derive(Debug, Clone)]
+pub struct Simplex {
+    columns: Arc<Columns>,
+    /// Costs as the method sees them: scaled, and shifted a little against ties.
+    cost: Vec<f64>,
+    scale: f64,
+    rows: usize,
+    base_rows: usize,
+    rhs: Vec<f64>,
+    at_least: Arc<Vec<i64>>,
+    extra: Vec<ExtraRow>,
+    basis: Vec<Variable>,
+    column_at: Vec<i32>,
+    slack_at: Vec<i32>,
+    inverse: Vec<Vec<f64>>,
+    basic: Vec<f64>,
+    price: Vec<f64>,
+    /// Columns that may enter; the others are out for good in this subtree.
+    active: Vec<u32>,
+    since_refactor: u32,
+    /// Pivots made so far, the measure of work.
+    pub pivots: u64,
+}
+
+/// A fixed, order-independent number in (0, 1) for a place: ties are broken the
+/// same way every time.
+fn jitter(seed: u64) -> f64 {
+    let mut z = seed.wrapping_add(1).wrapping_mul(0x9E37_79B9_7F4A_7C15);
+    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+    z ^= z >> 31;
+    ((z >> 11) as f64 + 0.5) / (1u64 << 53) as f64
+}
+
+impl Simplex {
+    /// A program over the columns at hand, standing on its slack basis. `scale`
+    /// is a typical cost, by which all costs are divided; `shift` is the most by
+    /// which a row's right side is loosened against ties (0 for none).
+    pub fn new(columns: Arc<Columns>, rhs: &[i64], scale: f64, shift: f64) -> Simplex {
+        let rows = rhs.len();
+        let at_least = Arc::new(rhs.to_vec());
+        let mut inverse = vec![vec![0.0; rows]; rows];
+        for (i, row) in inverse.iter_mut().enumerate() {
+            row[i] = -1.0;
+        }
+        let rhs: Vec<f64> = rhs
+            .iter()
+            .enumerate()
+            .map(|(i, &b)| b as f64 - shift * (0.5 + 0.5 * jitter(i as u64)))
+            .collect();
+        let count = columns.len();
+        let cost = (0..count).map(|j| columns.cost(j) as f64 / scale).collect();
+        Simplex {
+            cost,
+            scale,
+            rows,
+            base_rows: rows,
+            basic: rhs.iter().map(|b| -b).collect(),
+            rhs,
+            at_least,
+            extra: Vec::new(),
+            basis: (0..rows as u32).map(Variable::Slack).collect(),
+            column_at: vec![-1; count],
+            slack_at: (0..rows as i32).collect(),
+            inverse,
+            price: vec![0.0; rows],
+            active: (0..count as u32).collect(),
+            columns,
+            since_refactor: 0,
+            pivots: 0,
+        }
+    }
+
+    /// Adds a column that may enter from now on; returns its place.
+    pub fn add_column(&mut self, cost: i64, entries: &[(u32, i32)]) -> usize {
+        debug_assert!(self.extra.is_empty(), "columns are added before rows");
+        let place = Arc::make_mut(&mut self.columns).push(cost, entries.iter().copied());
+        self.cost.push(cost as f64 / self.scale);
+        self.column_at.push(-1);
+        self.active.push(place as u32);
+        place
+    }
+
+    /// Adds a row; the basis stays dual feasible.
+    pub fn add_row(&mut self, row: ExtraRow) {
+        let mut new = vec![0.0; self.rows + 1];
+        let mut value = -(row.at_least as f64);
+        for &(column, coefficient) in row.entries.iter() {
+            let at = self.column_at[column as usize];
+            if at >= 0 {
+                let c = f64::from(coefficient);
+                value += c * self.basic[at as usize];
+                for (n, b) in new.iter_mut().zip(&self.inverse[at as usize]) {
+                    *n += c * b;
+                }
+            }
+        }
+        new[self.rows] = -1.0;
+        for line in &mut self.inverse {
+            line.push(0.0);
+        }
+        self.inverse.push(new);
+        self.basic.push(value);
+        self.price.push(0.0);
+        self.rhs.push(row.at_least as f64);
+        self.basis.push(Variable::Slack(self.rows as u32));
+        self.slack_at.push(self.rows as i32);
+        self.extra.push(row);
+        self.rows += 1;
+    }
+
+    /// The columns of the program.
+    pub fn columns(&self) -> &Columns {
+        &self.columns
+    }
+
+    /// The rows added since the start.
+    pub fn extra_rows(&self) -> &[ExtraRow] {
+        &self.extra
+    }
+
+    /// How many rows there were at the start.
+    pub fn base_rows(&self) -> usize {
+        self.base_rows
+    }
+
+    /// The objective at the present basis, in the columns' own cost.
+    pub fn objective(&self) -> f64 {
+        let sum: f64 = self
+            .basis
+            .iter()
+            .zip(&self.basic)
+            .map(|(v, x)| match v {
+                Variable::Column(j) => self.cost[*j as usize] * x,
+                Variable::Slack(_) => 0.0,
+            })
+            .sum();
+        sum * self.scale
+    }
+
+    /// The rows' prices at the present basis, in the columns' own cost, none
+    /// below zero.
+    pub fn prices(&self) -> Vec<f64> {
+        self.price.iter().map(|p| p.max(0.0) * self.scale).collect()
+    }
+
+    /// The columns in use and how much of each, in the order of their places.
+    pub fn values(&self) -> Vec<(usize, f64)> {
+        let mut used: Vec<(usize, f64)> = self
+            .basis
+            .iter()
+            .zip(&self.basic)
+            .filter_map(|(v, &x)| match v {
+                Variable::Column(j) if x > 1e-9 => Some((*j as usize, x)),
+                _ => None,
+            })
+            .collect();
+        used.sort_unstable_by_key(|&(j, _)| j);
+        used
+    }
+
+    /// How much of one column is in use.
+    pub fn value(&self, column: usize) -> f64 {
+        match self.column_at[column] {
+            -1 => 0.0,
+            at => self.basic[at as usize],
+        }
+    }
+
+    /// The columns that may still enter.
+    pub fn active(&self) -> &[u32] {
+        &self.active
+    }
+
+    /// Keeps only the columns for which `keep` holds, and those in the basis.
+    pub fn retain(&mut self, mut keep: impl FnMut(usize) -> bool) {
+        let column_at = &self.column_at;
+        self.active
+            .retain(|&j| column_at[j as usize] >= 0 || keep(j as usize));
+    }
+
+    /// The rows of the inverse whose basic column is farthest from whole, each
+    /// with that column's value: what cuts are made from.
+    pub(crate) fn fractional_rows(&self) -> Vec<(f64, &[f64])> {
+        let mut found: Vec<(f64, usize)> = self
+            .basis
+            .iter()
+            .enumerate()
+            .filter(|(_, v)| matches!(v, Variable::Column(_)))
+            .map(|(i, _)| ((self.basic[i] - self.basic[i].round()).abs(), i))
+            .filter(|(f, _)| *f > 1e-3)
+            .collect();
+        found.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        found
+            .into_iter()
+            .map(|(_, i)| (self.basic[i], self.inverse[i].as_slice()))
+            .collect()
+    }
+
+    /// Every active column's product with the rows' weights, written to `out`
+    /// (by column place).
+    fn products(&self, weights: &[f64], out: &mut Vec<f64>) {
+        out.clear();
+        out.resize(self.columns.len(), 0.0);
+        for &j in &self.active {
+            let mut sum = 0.0;
+            for (row, value) in self.columns.entries(j as usize) {
+                sum += weights[row] * f64::from(value);
+            }
+            out[j as usize] = sum;
+        }
+        for (i, row) in self.extra.iter().enumerate() {
+            let w = weights[self.base_rows + i];
+            if w != 0.0 {
+                for &(j, value) in row.entries.iter() {
+                    out[j as usize] += w * f64::from(value);
+                }
+            }
+        }
+    }
+
+    /// The column of the tableau of a variable.
+    fn tableau_column(&self, variable: Variable) -> Vec<f64> {
+        match variable {
+            Variable::Slack(i) => self.inverse.iter().map(|line| -line[i as usize]).collect(),
+            Variable::Column(j) => {
+                let mut entries: Vec<(usize, f64)> = self
+                    .columns
+                    .entries(j as usize)
+                    .map(|(r, v)| (r, f64::from(v)))
+                    .collect();
+                for (i, row) in self.extra.iter().enumerate() {
+                    if let Ok(at) = row.entries.binary_search_by_key(&j, |e| e.0) {
+                        entries.push((self.base_rows + i, f64::from(row.entries[at].1)));
+                    }
+                }
+                self.inverse
+                    .iter()
+                    .map(|line| entries.iter().map(|&(r, v)| line[r] * v).sum())
+                    .collect()
+            }
+        }
+    }
+
+    fn pivot(&mut self, at: usize, entering: Variable, tableau: &[f64], reduced: f64) {
+        let step = self.basic[at] / tableau[at];
+        let mut line = std::mem::take(&mut self.inverse[at]);
+        let pivot = 1.0 / tableau[at];
+        for v in &mut line {
+            *v *= pivot;
+        }
+        for (i, row) in self.inverse.iter_mut().enumerate() {
+            let factor = tableau[i];
+            if i != at && factor != 0.0 {
+                for (r, l) in row.iter_mut().zip(&line) {
+                    *r -= factor * l;
+                }
+                self.basic[i] -= factor * step;
+            }
+        }
+        for (p, l) in self.price.iter_mut().zip(&line) {
+            *p += reduced * l;
+        }
+        self.inverse[at] = line;
+        self.basic[at] = step;
+        match self.basis[at] {
+            Variable::Column(j) => self.column_at[j as usize] = -1,
+            Variable::Slack(i) => self.slack_at[i as usize] = -1,
+        }
+        match entering {
+            Variable::Column(j) => self.column_at[j as usize] = at as i32,
+            Variable::Slack(i) => self.slack_at[i as usize] = at as i32,
+        }
+        self.basis[at] = entering;
+        self.pivots += 1;
+        self.since_refactor += 1;
+    }
+
+    /// Builds the inverse afresh from the basis; false if it has become singular.
+    fn refactor(&mut self) -> bool {
+        let m = self.rows;
+        let mut matrix = vec![vec![0.0; 2 * m]; m];
+        for (at, variable) in self.basis.iter().enumerate() {
+            match *variable {
+                Variable::Slack(i) => matrix[i as usize][at] = -1.0,
+                Variable::Column(j) => {
+                    for (r, v) in self.columns.entries(j as usize) {
+                        matrix[r][at] = f64::from(v);
+                    }
+                    for (i, row) in self.extra.iter().enumerate() {
+                        if let Ok(e) = row.entries.binary_search_by_key(&j, |e| e.0) {
+                            matrix[self.base_rows + i][at] = f64::from(row.entries[e].1);
+                        }
+                    }
+                }
+            }
+        }
+        for (i, line) in matrix.iter_mut().enumerate() {
+            line[m + i] = 1.0;
+        }
+        for c in 0..m {
+            let best = (c..m)
+                .max_by(|&a, &b| matrix[a][c].abs().total_cmp(&matrix[b][c].abs()))
+                .expect("a row is left");
+            if matrix[best][c].abs() < 1e-11 {
+                return false;
+            }
+            matrix.swap(c, best);
+            let pivot = 1.0 / matrix[c][c];
+            for v in &mut matrix[c][c..] {
+                *v *= pivot;
+            }
+            let line = std::mem::take(&mut matrix[c]);
+            for (r, row) in matrix.iter_mut().enumerate() {
+                if r != c && row[c] != 0.0 {
+                    let factor = row[c];
+                    for (v, l) in row[c..].iter_mut().zip(&line[c..]) {
+                        *v -= factor * l;
+                    }
+                }
+            }
+            matrix[c] = line;
+        }
+        for (line, row) in self.inverse.iter_mut().zip(&matrix) {
+            line.clear();
+            line.extend_from_slice(&row[m..]);
+        }
+        for at in 0..m {
+            self.basic[at] = self.inverse[at]
+                .iter()
+                .zip(&self.rhs)
+                .map(|(a, b)| a * b)
+                .sum();
+        }
+        self.price.iter_mut().for_each(|p| *p = 0.0);
+        for (at, variable) in self.basis.iter().enumerate() {
+            if let Variable::Column(j) = *variable {
+                let c = self.cost[j as usize];
+                if c != 0.0 {
+                    for (p, l) in self.price.iter_mut().zip(&self.inverse[at]) {
+                        *p += c * l;
+                    }
+                }
+            }
+        }
+        self.since_refactor = 0;
+        true
+    }
+
+    /// Runs the primal method from a primal feasible basis.
+    pub fn primal(&mut self, most_pivots: u64) -> Ended {
+        let mut products = Vec::new();
+        let mut stalled = 0u32;
+        for _ in 0..most_pivots {
+            if self.since_refactor >= REFACTOR_AFTER && !self.refactor() {
+                return Ended::Stopped;
+            }
+            self.products(&self.price.clone(), &mut products);
+            let mut entering = None;
+            let mut least = -1e-10;
+            for &j in &self.active {
+                let d = self.cost[j as usize] - products[j as usize];
+                if self.column_at[j as usize] < 0 && d < least {
+                    entering = Some((Variable::Column(j), d));
+                    if stalled > 200 {
+                        break;
+                    }
+                    least = d;
+                }
+            }
+            if entering.is_none() || stalled <= 200 {
+                for i in 0..self.rows {
+                    let d = self.price[i];
+                    if self.slack_at[i] < 0 && d < least {
+                        least = d;
+                        entering = Some((Variable::Slack(i as u32), d));
+                    }
+                }
+            }
+            let Some((entering, reduced)) = entering else {
+                return Ended::Optimal;
+            };
+            let tableau = self.tableau_column(entering);
+            let mut leaving: Option<(usize, f64)> = None;
+            for (i, &t) in tableau.iter().enumerate() {
+                if t > PIVOT {
+                    let ratio = self.basic[i].max(0.0) / t;
+                    let better = match leaving {
+                        None => true,
+                        Some((at, best)) => {
+                            ratio < best - 1e-12 || (ratio < best + 1e-12 && t > tableau[at])
+                        }
+                    };
+                    if better {
+                        leaving = Some((i, ratio));
+                    }
+                }
+            }
+            let Some((at, ratio)) = leaving else {
+                return Ended::Stopped;
+            };
+            stalled = if ratio * reduced.abs() < 1e-12 {
+                stalled + 1
+            } else {
+                0
+            };
+            self.pivot(at, entering, &tableau, reduced);
+        }
+        Ended::Stopped
+    }
+
+    /// Runs the dual method from a dual feasible basis; stops early once the
+    /// objective passes `cutoff` (in the columns' own cost).
+    pub fn dual(&mut self, most_pivots: u64, cutoff: f64) -> Ended {
+        let mut products = Vec::new();
+        let mut reduced = self.reduced_costs();
+        for round in 0..most_pivots {
+            if self.since_refactor >= REFACTOR_AFTER {
+                if !self.refactor() {
+                    return Ended::Stopped;
+                }
+                reduced = self.reduced_costs();
+            }
+            let leaving = (0..self.rows)
+                .filter(|&i| self.basic[i] < -FEASIBLE)
+                .min_by(|&a, &b| self.basic[a].total_cmp(&self.basic[b]).then(a.cmp(&b)));
+            let Some(at) = leaving else {
+                return Ended::Optimal;
+            };
+            let weights = std::mem::take(&mut self.inverse[at]);
+            self.products(&weights, &mut products);
+            let mut entering: Option<(Variable, f64, f64, f64)> = None;
+            let mut consider = |variable: Variable, alpha: f64, reduced: f64| {
+                let ratio = reduced.max(0.0) / -alpha;
+                let better = match entering {
+                    None => true,
+                    Some((_, best_alpha, _, best)) => {
+                        ratio < best - 1e-12 || (ratio < best + 1e-12 && alpha < best_alpha)
+                    }
+                };
+                if better {
+                    entering = Some((variable, alpha, reduced, ratio));
+                }
+            };
+            for &j in &self.active {
+                let alpha = products[j as usize];
+                if alpha < -PIVOT && self.column_at[j as usize] < 0 {
+                    consider(Variable::Column(j), alpha, reduced[j as usize]);
+                }
+            }
+            for (i, &w) in weights.iter().enumerate() {
+                if w > PIVOT && self.slack_at[i] < 0 {
+                    consider(Variable::Slack(i as u32), -w, self.price[i]);
+                }
+            }
+            self.inverse[at] = weights;
+            let Some((entering, alpha, cost, _)) = entering else {
+                if self.since_refactor == 0 {
+                    return Ended::Infeasible;
+                }
+                if !self.refactor() {
+                    return Ended::Stopped;
+                }
+                reduced = self.reduced_costs();
+                continue;
+            };
+            let tableau = self.tableau_column(entering);
+            if (tableau[at] - alpha).abs() > 1e-6 * (1.0 + alpha.abs()) {
+                if self.since_refactor == 0 || !self.refactor() {
+                    return Ended::Stopped;
+                }
+                reduced = self.reduced_costs();
+                continue;
+            }
+            let step = cost / alpha;
+            for &j in &self.active {
+                reduced[j as usize] -= step * products[j as usize];
+            }
+            self.pivot(at, entering, &tableau, cost);
+            if cutoff.is_finite() && round % 8 == 7 && self.objective() > cutoff {
+                return Ended::Stopped;
+            }
+        }
+        Ended::Stopped
+    }
+
+    /// The reduced costs of the active columns, by place, in the method's own scale.
+    fn reduced_costs(&self) -> Vec<f64> {
+        let mut products = Vec::new();
+        self.products(&self.price, &mut products);
+        for &j in &self.active {
+            products[j as usize] = self.cost[j as usize] - products[j as usize];
+        }
+        products
+    }
+
+    /// The reduced costs of the active columns, by place, in the columns' own
+    /// cost, for rows' prices none of which is below zero.
+    pub(crate) fn reduced_with(&self, prices: &[f64]) -> Vec<f64> {
+        let mut products = Vec::new();
+        self.products(prices, &mut products);
+        for &j in &self.active {
+            products[j as usize] = self.columns.cost(j as usize) as f64 - products[j as usize];
+        }
+        products
+    }
+
+    /// The right side of one of the first rows as it was given.
+    pub(crate) fn whole_right_side(&self, row: usize) -> i64 {
+        self.at_least[row]
+    }
+
+    /// The rows' right sides.
+    pub(crate) fn right_sides(&self) -> &[f64] {
+        &self.rhs
+    }
+
+    /// Drops the added rows from place `from` on (counted among the added) that
+    /// hold with room to spare.
+    pub(crate) fn drop_slack_rows(&mut self, from: usize) {
+        for i in (from..self.extra.len()).rev() {
+            let row = self.base_rows + i;
+            let at = self.slack_at[row];
+            if at < 0 || self.basic[at as usize] < 1e-6 {
+                continue;
+            }
+            let at = at as usize;
+            self.inverse.remove(at);
+            for line in &mut self.inverse {
+                line.remove(row);
+            }
+            self.basic.remove(at);
+            self.basis.remove(at);
+            self.price.remove(row);
+            self.rhs.remove(row);
+            self.slack_at.remove(row);
+            self.extra.remove(i);
+            self.rows -= 1;
+            for variable in &mut self.basis {
+                if let Variable::Slack(s) = variable
+                    && *s as usize > row
+                {
+                    *s -= 1;
+                }
+            }
+            for place in self.slack_at.iter_mut().chain(&mut self.column_at) {
+                if *place > at as i32 {
+                    *place -= 1;
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,449 @@
+//! What boards can hold: patterns of pieces that fit a board, the most valuable
+//! one for given prices of the pieces, and all that come near it. It knows
+//! sizes and capacities in whole steps of a grid; demand, supply and money are
+//! left to its callers.
+//!
+//! A piece of length `l` takes `l + kerf` of the `L - 2 trim + kerf` that a
+//! board of length `L` offers, which is the whole rule of what fits.
+
+use crate::length::Length;
+
+/// Tables are built while they have at most this many cells in all; beyond,
+/// patterns are found by search.
+const MOST_CELLS: usize = 24_000_000;
+/// Steps of the search that stands in for a table.
+const MOST_STEPS: u64 = 2_000_000;
+
+/// Sizes of pieces and capacities of boards, in steps of a common grid.
+#[derive(Debug, Clone)]
+pub(crate) struct Boards {
+    /// What a piece of each length takes, descending.
+    sizes: Vec<i64>,
+    /// What boards offer, by kind.
+    capacities: Vec<i64>,
+    /// The most pieces of each length in one board, if limited beyond what fits.
+    most: Option<Vec<u32>>,
+}
+
+/// Pieces in one board: places of lengths (ascending) and how many of each.
+pub(crate) type Pattern = Vec<(u16, u16)>;
+
+/// The most valuable pattern for one capacity.
+#[derive(Debug, Clone)]
+pub(crate) struct Best {
+    /// No pattern is worth more than this.
+    pub at_most: i64,
+    /// A pattern worth that much, or nearly so if the search was cut short.
+    pub pattern: Pattern,
+    /// What that pattern is worth.
+    pub value: i64,
+}
+
+fn gcd(a: i64, b: i64) -> i64 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
+
+impl Boards {
+    /// Boards of the given usable lengths for pieces of the given lengths
+    /// (descending, none longer than the longest board).
+    pub(crate) fn new(
+        lengths: &[Length],
+        usable: &[Length],
+        kerf: Length,
+        most: Option<Vec<u32>>,
+    ) -> Boards {
+        let sizes: Vec<i64> = lengths.iter().map(|&l| (l + kerf).units()).collect();
+        let grid = sizes.iter().copied().fold(0, gcd).max(1);
+        Boards {
+            sizes: sizes.iter().map(|s| s / grid).collect(),
+            capacities: usable
+                .iter()
+                .map(|&u| (u + kerf).units().div_euclid(grid))
+                .collect(),
+            most,
+        }
+    }
+
+    /// The most pieces of a length that a kind of board holds.
+    pub(crate) fn holds(&self, length: usize, kind: usize) -> i64 {
+        let fit = self.capacities[kind].max(0) / self.sizes[length];
+        self.most
+            .as_ref()
+            .map_or(fit, |most| fit.min(i64::from(most[length])))
+    }
+
+    fn largest(&self) -> i64 {
+        self.capacities.iter().copied().max().unwrap_or(0).max(0)
+    }
+
+    fn tables_fit(&self, rows: usize) -> bool {
+        (self.largest() as usize + 1).saturating_mul(rows) <= MOST_CELLS
+    }
+
+    /// The most valuable pattern of each kind of board; values none below zero.
+    pub(crate) fn best(&self, values: &[i64]) -> Vec<Best> {
+        if self.most.is_none() && self.tables_fit(1) {
+            return self.best_by_line(values);
+        }
+        if self.tables_fit(self.sizes.len() + 1) {
+            let tables = self.suffix_tables(values);
+            return (0..self.capacities.len())
+                .map(|kind| {
+                    let pattern = self.trace(&tables, values, self.capacities[kind]);
+                    let value = worth(&pattern, values);
+                    Best {
+                        at_most: value,
+                        pattern,
+                        value,
+                    }
+                })
+                .collect();
+        }
+        (0..self.capacities.len())
+            .map(|kind| self.best_by_search(values, kind))
+            .collect()
+    }
+
+    fn line(&self, values: &[i64]) -> Line {
+        let largest = self.largest() as usize;
+        let mut worth = vec![0i64; largest + 1];
+        let mut choice = vec![u16::MAX; largest + 1];
+        for (i, (&size, &value)) in self.sizes.iter().zip(values).enumerate() {
+            let size = size as usize;
+            if value <= 0 {
+                continue;
+            }
+            for c in size..=largest {
+                let with = worth[c - size] + value;
+                if with > worth[c] {
+                    worth[c] = with;
+                    choice[c] = i as u16;
+                }
+            }
+        }
+        Line { worth, choice }
+    }
+
+    /// One line of the unbounded knapsack serves every capacity.
+    fn best_by_line(&self, values: &[i64]) -> Vec<Best> {
+        let line = self.line(values);
+        self.capacities
+            .iter()
+            .map(|&capacity| {
+                let mut counts = vec![0u16; self.sizes.len()];
+                let capacity = capacity.max(0) as usize;
+                line.fill(&self.sizes, capacity, &mut counts);
+                let value = line.worth[capacity];
+                Best {
+                    at_most: value,
+                    value,
+                    pattern: pack(&counts),
+                }
+            })
+            .collect()
+    }
+
+    /// For each length, the most valuable pattern through it in the kind of
+    /// board where it earns most: more columns a round. Without limits only.
+    #[expect(dead_code, reason = "the board plan prices with it")]
+    pub(crate) fn best_through(&self, values: &[i64], fees: &[i64]) -> Vec<(usize, Pattern)> {
+        if self.most.is_some() || !self.tables_fit(1) {
+            return Vec::new();
+        }
+        let line = self.line(values);
+        let mut found = Vec::new();
+        for (i, &size) in self.sizes.iter().enumerate() {
+            let best = (0..self.capacities.len())
+                .filter(|&k| size <= self.capacities[k])
+                .map(|k| {
+                    (
+                        values[i] + line.worth[(self.capacities[k] - size) as usize] - fees[k],
+                        k,
+                    )
+                })
+                .max_by_key(|&(earned, k)| (earned, std::cmp::Reverse(k)));
+            let Some((earned, k)) = best else { continue };
+            if earned <= 0 {
+                continue;
+            }
+            let mut counts = vec![0u16; self.sizes.len()];
+            counts[i] += 1;
+            line.fill(
+                &self.sizes,
+                (self.capacities[k] - size) as usize,
+                &mut counts,
+            );
+            found.push((k, pack(&counts)));
+        }
+        found
+    }
+
+    /// `tables[i][c]`: the most that lengths `i..` can be worth in capacity `c`.
+    fn suffix_tables(&self, values: &[i64]) -> Vec<Vec<i64>> {
+        let largest = self.largest() as usize;
+        let mut tables = vec![vec![0i64; largest + 1]; self.sizes.len() + 1];
+        for i in (0..self.sizes.len()).rev() {
+            let size = self.sizes[i] as usize;
+            let value = values[i].max(0);
+            let most = self.most.as_ref().map_or(u32::MAX, |m| m[i]) as usize;
+            let (head, tail) = tables.split_at_mut(i + 1);
+            let (table, below) = (&mut head[i], &tail[0]);
+            table.copy_from_slice(below);
+            if most >= largest / size {
+                for c in size..=largest {
+                    table[c] = table[c].max(table[c - size] + value);
+                }
+            } else {
+                for t in 1..=most {
+                    let (shift, gain) = (t * size, t as i64 * value);
+                    for c in shift..=largest {
+                        table[c] = table[c].max(below[c - shift] + gain);
+                    }
+                }
+            }
+        }
+        tables
+    }
+
+    fn trace(&self, tables: &[Vec<i64>], values: &[i64], capacity: i64) -> Pattern {
+        let mut c = capacity.max(0) as usize;
+        let mut pattern = Vec::new();
+        for (i, &size) in self.sizes.iter().enumerate() {
+            let target = tables[i][c];
+            let most = self.most.as_ref().map_or(u32::MAX, |m| m[i]) as usize;
+            let fit = (c / size as usize).min(most).min(65_535);
+            let count = (0..=fit)
+                .find(|&t| {
+                    tables[i + 1][c - t * size as usize] + t as i64 * values[i].max(0) == target
+                })
+                .expect("a table's value can be traced");
+            if count > 0 {
+                pattern.push((i as u16, count as u16));
+                c -= count * size as usize;
+            }
+        }
+        pattern
+    }
+
+    fn best_by_search(&self, values: &[i64], kind: usize) -> Best {
+        let mut best = Best {
+            at_most: 0,
+            pattern: Vec::new(),
+            value: 0,
+        };
+        let (finished, bound) = {
+            let best = &mut best;
+            let mut walk = Walk::new(self, values, None, self.capacities[kind]);
+            let finished = walk.run(1, MOST_STEPS, &mut |pattern, value| {
+                best.value = value;
+                best.pattern = pattern.to_vec();
+                Some(value + 1)
+            });
+            (finished, walk.density_bound(0, self.capacities[kind]))
+        };
+        best.at_most = if finished {
+            best.value
+        } else {
+            bound.max(best.value)
+        };
+        best
+    }
+
+    /// Every pattern of a kind of board to which nothing can be added and that
+    /// is worth at least `floor`; none if there are more than `most`.
+    pub(crate) fn near(
+        &self,
+        values: &[i64],
+        tables: &Tables,
+        kind: usize,
+        floor: i64,
+        most: usize,
+    ) -> Option<Vec<Pattern>> {
+        let mut found = Vec::new();
+        let mut walk = Walk::new(self, values, tables.0.as_deref(), self.capacities[kind]);
+        let finished = walk.run(
+            floor,
+            MOST_STEPS.max(40 * most as u64),
+            &mut |pattern, _| {
+                found.push(pattern.to_vec());
+                (found.len() <= most).then_some(floor)
+            },
+        );
+        (finished && found.len() <= most).then_some(found)
+    }
+
+    /// What [`Boards::near`] prunes by, built once for one set of values.
+    pub(crate) fn tables(&self, values: &[i64]) -> Tables {
+        Tables(
+            self.tables_fit(self.sizes.len() + 1)
+                .then(|| self.suffix_tables(values)),
+        )
+    }
+}
+
+/// The unbounded knapsack over all capacities: the worth of each, and the
+/// length last added to reach it.
+struct Line {
+    worth: Vec<i64>,
+    choice: Vec<u16>,
+}
+
+impl Line {
+    fn fill(&self, sizes: &[i64], capacity: usize, counts: &mut [u16]) {
+        let mut room = capacity;
+        while self.choice[room] != u16::MAX {
+            let length = self.choice[room] as usize;
+            counts[length] += 1;
+            room -= sizes[length] as usize;
+        }
+    }
+}
+
+/// Completion bounds for one set of values; none where they would be too large.
+pub(crate) struct Tables(Option<Vec<Vec<i64>>>);
+
+fn pack(counts: &[u16]) -> Pattern {
+    counts
+        .iter()
+        .enumerate()
+        .filter(|(_, n)| **n > 0)
+        .map(|(i, &n)| (i as u16, n))
+        .collect()
+}
+
+/// What a pattern is worth.
+pub(crate) fn worth(pattern: &[(u16, u16)], values: &[i64]) -> i64 {
+    pattern
+        .iter()
+        .map(|&(i, n)| i64::from(n) * values[i as usize])
+        .sum()
+}
+
+/// Sees a pattern and what it is worth; answers with the least worth wanted
+/// from then on, or nothing to stop.
+type Visit<'a> = dyn FnMut(&[(u16, u16)], i64) -> Option<i64> + 'a;
+
+/// A depth-first walk over the full patterns of one capacity.
+struct Walk<'a> {
+    boards: &'a Boards,
+    values: &'a [i64],
+    tables: Option<&'a [Vec<i64>]>,
+    capacity: i64,
+    /// The best value per step of size among lengths `i..`, as (value, size).
+    density: Vec<(i64, i64)>,
+    stack: Pattern,
+    steps: u64,
+    most_steps: u64,
+    floor: i64,
+}
+
+impl<'a> Walk<'a> {
+    fn new(
+        boards: &'a Boards,
+        values: &'a [i64],
+        tables: Option<&'a [Vec<i64>]>,
+        capacity: i64,
+    ) -> Walk<'a> {
+        let mut density = vec![(0i64, 1i64); boards.sizes.len() + 1];
+        for i in (0..boards.sizes.len()).rev() {
+            let (v, s) = density[i + 1];
+            let (value, size) = (values[i].max(0), boards.sizes[i]);
+            density[i] = if i128::from(value) * i128::from(s) > i128::from(v) * i128::from(size) {
+                (value, size)
+            } else {
+                (v, s)
+            };
+        }
+        Walk {
+            boards,
+            values,
+            tables,
+            capacity,
+            density,
+            stack: Vec::new(),
+            steps: 0,
+            most_steps: 0,
+            floor: 0,
+        }
+    }
+
+    fn density_bound(&self, from: usize, room: i64) -> i64 {
+        let (value, size) = self.density[from];
+        (i128::from(value) * i128::from(room.max(0)) / i128::from(size)) as i64
+    }
+
+    fn bound(&self, from: usize, room: i64) -> i64 {
+        match self.tables {
+            Some(tables) => tables[from][room as usize],
+            None => self.density_bound(from, room),
+        }
+    }
+
+    /// Walks; `visit` sees each pattern worth at least the floor and answers
+    /// with the floor from then on, or nothing to stop. False if cut short.
+    fn run(&mut self, floor: i64, most_steps: u64, visit: &mut Visit<'_>) -> bool {
+        self.floor = floor;
+        self.most_steps = most_steps;
+        if self.capacity < 0 {
+            return true;
+        }
+        self.descend(0, self.capacity, 0, i64::MAX, visit)
+    }
+
+    /// `spare` is the smallest size of which one more would have been allowed.
+    fn descend(
+        &mut self,
+        at: usize,
+        room: i64,
+        value: i64,
+        spare: i64,
+        visit: &mut Visit<'_>,
+    ) -> bool {
+        self.steps += 1;
+        if self.steps > self.most_steps {
+            return false;
+        }
+        if at == self.boards.sizes.len() {
+            if value >= self.floor && room < spare && !self.stack.is_empty() {
+                match visit(&self.stack, value) {
+                    Some(floor) => self.floor = floor,
+                    None => return false,
+                }
+            }
+            return true;
+        }
+        if value + self.bound(at, room) < self.floor {
+            return true;
+        }
+        let size = self.boards.sizes[at];
+        let allowed = self
+            .boards
+            .most
+            .as_ref()
+            .map_or(i64::MAX, |most| i64::from(most[at]));
+        let fit = (room / size).min(allowed).min(65_535);
+        for count in (0..=fit).rev() {
+            let spare = if count < allowed {
+                spare.min(size)
+            } else {
+                spare
+            };
+            // Fewer of this length only leaves more room; where the rest cannot
+            // fill it, what follows is not full either, but its value may do.
+            if count > 0 {
+                self.stack.push((at as u16, count as u16));
+            }
+            let left = room - count * size;
+            let gained = value + count * self.values[at].max(0);
+            let open = gained + self.bound(at + 1, left) >= self.floor;
+            let went_on = !open || self.descend(at + 1, left, gained, spare, visit);
+            if count > 0 {
+                self.stack.pop();
+            }
+            if !went_on {
+                return false;
+            }
+        }
+        true
+    }
+}

@@ -1,0 +1,157 @@
+//! Closing the gap between an answer and the bound with proof: every pattern
+//! that an answer within some cost could use is listed, and the integer program
+//! over them is solved. Nothing found raises the bound past that cost; then a
+//! wider list is tried.
+
+use std::sync::Arc;
+
+use super::instance::{Cut, Instance};
+use super::reach::Reach;
+use super::relax::Prices;
+use crate::program::Columns;
+use crate::program::branch::{Limits, Program, solve};
+
+/// How far closing got.
+pub(crate) struct Closed {
+    /// A better answer, if one was found.
+    pub better: Option<Vec<Cut>>,
+    /// No answer costs less than this.
+    pub bound: i64,
+}
+
+/// Work allowed for closing.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Work {
+    /// Patterns listed at most.
+    pub patterns: usize,
+    /// Limits of each integer program.
+    pub limits: Limits,
+}
+
+/// Looks for an answer cheaper than `cost`, or the proof that there is none.
+pub(crate) fn close(
+    instance: &Instance,
+    prices: &Prices,
+    reach: &Reach,
+    cost: i64,
+    work: Work,
+    stop: &dyn Fn() -> bool,
+) -> Closed {
+    let mut bound = reach.lift(prices.bound()).min(cost);
+    let mut better: Option<Vec<Cut>> = None;
+    let mut best = cost;
+    let tables = instance.boards.tables(&prices.length);
+    let mut share = 0.05;
+    while bound < best && !stop() {
+        let room = best - 1 - bound;
+        let cutoff = if share >= 1.0 {
+            best - 1
+        } else {
+            bound + (room as f64 * share) as i64
+        };
+        let Some((program, columns)) = program(instance, prices, &tables, cutoff, work.patterns)
+        else {
+            break;
+        };
+        let found = solve(&program, cutoff, &|b| reach.lift(b), work.limits, stop);
+        if let Some((found_cost, answer)) = found.best {
+            best = found_cost;
+            better = Some(
+                answer
+                    .into_iter()
+                    .map(|(j, count)| {
+                        let (kind, pattern) = columns[j].clone();
+                        Cut {
+                            kind,
+                            pattern,
+                            count,
+                        }
+                    })
+                    .collect(),
+            );
+            if found.finished {
+                bound = best;
+            }
+        } else if found.finished {
+            bound = reach.lift(cutoff + 1).min(best);
+        }
+        if !found.finished {
+            break;
+        }
+        share = if share >= 0.4 { 1.0 } else { share * 3.0 };
+    }
+    Closed {
+        better: better.map(|cuts| instance.trim(&cuts)),
+        bound,
+    }
+}
+
+type Listed = Vec<(usize, Vec<(u16, u16)>)>;
+
+fn program(
+    instance: &Instance,
+    prices: &Prices,
+    tables: &super::boards::Tables,
+    cutoff: i64,
+    most: usize,
+) -> Option<(Program, Listed)> {
+    let lengths = instance.lengths.len();
+    let mut at_least = instance.demand.clone();
+    let mut columns = Columns::new();
+    let mut listed = Vec::new();
+    let mut group = Vec::new();
+    let mut counts = Vec::new();
+    for (k, kind) in instance.kinds.iter().enumerate() {
+        let floor = prices.floor(k, kind.cost, cutoff);
+        let room = most.checked_sub(listed.len())?;
+        let patterns = instance
+            .boards
+            .near(&prices.length, tables, k, floor, room)?;
+        let limit_row = kind.limit.map(|limit| {
+            at_least.push(-limit);
+            at_least.len() as u32 - 1
+        });
+        let first = columns.len() as u32;
+        for pattern in patterns {
+            let entries = pattern
+                .iter()
+                .map(|&(i, n)| (u32::from(i), i32::from(n)))
+                .chain(limit_row.map(|row| (row, -1)));
+            columns.push(kind.cost, entries);
+            group.push(k as u32);
+            listed.push((k, pattern));
+        }
+        counts.push((first..columns.len() as u32).map(|j| (j, 1)).collect());
+    }
+    debug_assert!(at_least.len() >= lengths);
+    let program = Program {
+        columns: Arc::new(columns),
+        at_least,
+        group,
+        sums: counts,
+        most_columns: most_boards(instance, cutoff),
+    };
+    Some((program, listed))
+}
+
+/// No answer that costs at most `cutoff`, each board of which holds something
+/// needed, uses more boards than this.
+fn most_boards(instance: &Instance, cutoff: i64) -> i64 {
+    let from_hand: i64 = instance
+        .kinds
+        .iter()
+        .filter(|k| k.cost == 0)
+        .map(|k| k.limit.unwrap_or(i64::MAX))
+        .fold(0, i64::saturating_add);
+    let cheapest = instance
+        .kinds
+        .iter()
+        .map(|k| k.cost)
+        .filter(|&c| c > 0)
+        .min();
+    let bought = cheapest.map_or(0, |c| cutoff / c);
+    from_hand
+        .saturating_add(bought)
+        .min(instance.pieces())
+        .max(1)
+}
