@@ -3,7 +3,12 @@
 //! comparisons and cuts are exact. This module knows how lengths are counted,
 //! written and printed; it leaves what they measure to everyone else.
 
+mod parse;
 mod print;
+mod scan;
+
+pub use parse::ParseLengthError;
+pub use print::{Form, Printer};
 
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Mul, Neg, Sub, SubAssign};
