@@ -3,12 +3,15 @@
 //! starts with. Which keys an answer has is left to its own module.
 
 use std::borrow::Cow;
+use std::fmt;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
 
+use crate::caution::Caution;
 use crate::length::{Length, Unit};
 use crate::money::Money;
+use crate::plan::Objective;
 
 /// A length as a JSON number in inches or millimetres. Rounding it to the
 /// nearest 1/8 µm gives the exact length back; six decimals always do.
@@ -25,21 +28,38 @@ impl Measure {
     }
 }
 
-impl Serialize for Measure {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        const MILLIONTHS: i128 = 1_000_000;
+impl Measure {
+    /// The number in millionths of its unit, rounded; 5.515625 is then written
+    /// so, and not with the dust of a binary division behind it.
+    fn millionths(&self) -> i128 {
         let units = i128::from(self.length.units());
         let per_unit = i128::from(match self.unit {
             Unit::Inch => Length::UNITS_PER_INCH,
             Unit::Millimetre => Length::UNITS_PER_MM,
         });
-        if units % per_unit == 0 {
-            return serializer.serialize_i64((units / per_unit) as i64);
+        (units * MILLIONTHS * 2 + per_unit).div_euclid(per_unit * 2)
+    }
+}
+
+const MILLIONTHS: i128 = 1_000_000;
+
+impl fmt::Display for Measure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let millionths = self.millionths();
+        let sign = if millionths < 0 { "-" } else { "" };
+        let (whole, rest) = (millionths.abs() / MILLIONTHS, millionths.abs() % MILLIONTHS);
+        let text = format!("{sign}{whole}.{rest:06}");
+        f.write_str(text.trim_end_matches('0').trim_end_matches('.'))
+    }
+}
+
+impl Serialize for Measure {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let millionths = self.millionths();
+        match i64::try_from(millionths / MILLIONTHS) {
+            Ok(whole) if millionths % MILLIONTHS == 0 => serializer.serialize_i64(whole),
+            _ => serializer.serialize_f64(millionths as f64 / MILLIONTHS as f64),
         }
-        // Whole millionths first, so that 5.515625 is written so and not with
-        // the dust of a binary division behind it.
-        let rounded = (units * MILLIONTHS * 2 + per_unit).div_euclid(per_unit * 2);
-        serializer.serialize_f64(rounded as f64 / MILLIONTHS as f64)
     }
 }
 
@@ -62,7 +82,7 @@ pub struct Amount(pub Money);
 
 impl Serialize for Amount {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(&decimal(self.0))
+        serializer.serialize_str(&self.0.decimal())
     }
 }
 
@@ -80,11 +100,80 @@ impl JsonSchema for Amount {
     }
 }
 
-/// An amount as plain decimal text, without sign of currency or separators.
-pub fn decimal(amount: Money) -> String {
-    let cents = amount.cents().unsigned_abs();
-    let sign = if amount.cents() < 0 { "-" } else { "" };
-    format!("{sign}{}.{:02}", cents / 100, cents % 100)
+/// A value of an objective in the objective's own terms.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(untagged)]
+pub enum Value {
+    /// Money, for cost.
+    Money(Amount),
+    /// A count, for joints.
+    Count(i64),
+    /// A length, for waste.
+    Length(Measure),
+}
+
+impl Value {
+    /// The value of an objective: cents, a count, or units of length.
+    pub fn of(objective: Objective, value: i64, unit: Unit) -> Value {
+        match objective {
+            Objective::Cost => Value::Money(Amount(Money::from_cents(value))),
+            Objective::Joints => Value::Count(value),
+            Objective::Waste => Value::Length(Measure::new(Length::from_units(value), unit)),
+        }
+    }
+}
+
+/// The name of a unit in every format.
+pub fn unit(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Inch => "in",
+        Unit::Millimetre => "mm",
+    }
+}
+
+/// The name of an objective in every format.
+pub fn objective(objective: Objective) -> &'static str {
+    match objective {
+        Objective::Cost => "cost",
+        Objective::Joints => "joints",
+        Objective::Waste => "waste",
+    }
+}
+
+/// How far a value may be above the best, as a share of the value.
+pub fn gap(value: i64, bound: i64) -> f64 {
+    if value == 0 {
+        return 0.0;
+    }
+    (value - bound) as f64 / value as f64
+}
+
+/// The share of the boards' length that is not laid.
+pub fn waste(laid: Length, bought: Length) -> f64 {
+    if bought == Length::ZERO {
+        return 0.0;
+    }
+    (bought - laid).units() as f64 / bought.units() as f64
+}
+
+/// Something that is allowed but should be looked at.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Warning {
+    /// What is the matter.
+    message: String,
+    /// What one could do, or who decides.
+    help: String,
+}
+
+impl Warning {
+    /// The cautions of an answer.
+    pub fn list(cautions: &[Caution]) -> Vec<Warning> {
+        let warning = |caution: &Caution| Warning {
+            message: caution.message.clone(),
+            help: caution.help.clone(),
+        };
+        cautions.iter().map(warning).collect()
+    }
 }
 
 /// An answer with the two keys that every answer starts with.
@@ -104,10 +193,7 @@ impl<T> Answer<T> {
     pub fn new(command: &str, unit: Unit, body: T) -> Answer<T> {
         Answer {
             schema: format!("lastcourse/{command}/1"),
-            unit: match unit {
-                Unit::Inch => "in",
-                Unit::Millimetre => "mm",
-            },
+            unit: self::unit(unit),
             body,
         }
     }
@@ -144,12 +230,6 @@ mod tests {
         assert_eq!(number(Length::from_units(1), Unit::Millimetre), "0.000125");
     }
 
-    #[test]
-    fn money_is_decimal_text() {
-        assert_eq!(decimal(Money::from_cents(167_200)), "1672.00");
-        assert_eq!(decimal(Money::from_cents(-5)), "-0.05");
-    }
-
     proptest! {
         #[test]
         fn numbers_give_the_exact_length_back(units in -10_000_000_000_000i64..10_000_000_000_000) {
@@ -157,6 +237,7 @@ mod tests {
             for (unit, per_unit) in [(Unit::Inch, 203_200.0), (Unit::Millimetre, 8_000.0)] {
                 let number: f64 = number(length, unit).parse().expect("a number");
                 prop_assert_eq!((number * per_unit).round() as i64, units);
+                prop_assert_eq!(Measure::new(length, unit).to_string().parse::<f64>(), Ok(number));
             }
         }
     }

@@ -3,9 +3,13 @@
 //! into strings and decides nothing; writing the strings somewhere is left to
 //! the commands.
 
+pub mod csv;
 pub mod json;
 mod page;
+pub mod plan;
 mod table;
+pub mod terms;
 
 pub use page::{ACCENT, ANSWER, Page, plain, wrap};
 pub use table::{Align, Column, Table};
+pub use terms::Terms;

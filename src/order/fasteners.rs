@@ -1,0 +1,153 @@
+//! Clips and screws by count: one clip for each support in each gap and one
+//! more there for each joint beside it, starters along the outer edges, and
+//! screws through the face where a course is held so.
+
+use super::{Group, Line, Needed, Trade};
+use crate::job::{Fastener, FastenerKind, Job};
+use crate::length::Length;
+use crate::plan::{Plan, PlannedCourse};
+
+/// Wider boards take a third screw: the rule for nailing lumber.
+const TWO_SCREWS_UP_TO: Length = Length::from_inches(8);
+
+/// The fasteners of a plan, a line for each kind of thing bought.
+pub(super) fn lines(job: &Job, plan: &Plan) -> Vec<Line> {
+    let counts = count(job, plan);
+    let mut lines = Vec::new();
+    for (fastener, needed) in job.fasteners.iter().zip(counts.fasteners) {
+        if needed > 0 {
+            lines.push(line(fastener, fastener.name.clone(), needed, true));
+        }
+    }
+    for (edge, fastener, needed) in counts.outer_edges {
+        if needed > 0 {
+            let item = format!("starter clip or face screw, outer edge of the {edge} course");
+            lines.push(line(&job.fasteners[fastener], item, needed, false));
+        }
+    }
+    lines
+}
+
+/// A line with the fastener's spares, and in its packs if it is sold in them.
+fn line(fastener: &Fastener, item: String, needed: u64, sold: bool) -> Line {
+    let spared = needed + (needed * u64::from(fastener.spare.0)).div_ceil(10_000);
+    let (unit, count) = match fastener.pack.filter(|_| sold) {
+        Some(pack) => (Trade::Pack(pack), spared.div_ceil(u64::from(pack.max(1)))),
+        None => (Trade::Piece, spared),
+    };
+    Line {
+        group: Group::Fasteners,
+        item,
+        unit,
+        needed: Needed::Count(needed),
+        on_hand: 0,
+        count,
+        price_each: None,
+        price: None,
+    }
+    .priced(fastener.pack_price.filter(|_| sold))
+}
+
+/// Exact counts, before spares and packs.
+#[derive(Debug, PartialEq, Eq)]
+struct Counts {
+    /// Clips or screws of each of the job's fasteners.
+    fasteners: Vec<u64>,
+    /// Starters: which course, the fastener it goes with, how many.
+    outer_edges: Vec<(&'static str, usize, u64)>,
+}
+
+fn count(job: &Job, plan: &Plan) -> Counts {
+    let mut fasteners = vec![0; job.fasteners.len()];
+    let gaps = gap_fasteners(job, plan);
+    let clipped = |fastener: usize| job.fasteners[fastener].kind == FastenerKind::Clip;
+    for (gap, &fastener) in gaps.iter().enumerate() {
+        if clipped(fastener) {
+            let [before, after] = [&plan.courses[gap], &plan.courses[gap + 1]];
+            fasteners[fastener] += in_gap(plan, before, after);
+        }
+    }
+    // A board is held along both edges: one gap without clips is enough to
+    // send screws through its face.
+    for (k, course) in plan.courses.iter().enumerate() {
+        let beside = [k.checked_sub(1), Some(k)].into_iter().flatten();
+        let mut beside = beside.filter_map(|gap| gaps.get(gap).copied());
+        let held_by = match gaps.is_empty() {
+            true => Some(plan.fastener).filter(|&fastener| !clipped(fastener)),
+            false => beside.find(|&fastener| !clipped(fastener)),
+        };
+        if let Some(fastener) = held_by {
+            fasteners[fastener] += through_face(job, plan, course);
+        }
+    }
+    let ends = [
+        ("first", plan.courses.first(), gaps.first()),
+        ("last", plan.courses.last(), gaps.last()),
+    ];
+    let outer_edges = ends
+        .into_iter()
+        .filter_map(|(edge, course, gap)| {
+            let fastener = gap.copied().unwrap_or(plan.fastener);
+            let needed = course.map(|course| under(plan, course).count() as u64)?;
+            clipped(fastener).then_some((edge, fastener, needed))
+        })
+        .collect();
+    Counts {
+        fasteners,
+        outer_edges,
+    }
+}
+
+/// The fastener of each gap, from the first edge.
+fn gap_fasteners(job: &Job, plan: &Plan) -> Vec<usize> {
+    let gaps = plan.courses.len().saturating_sub(1);
+    let others = match &job.courses.mixed {
+        Some(mixed) => gaps.min(mixed.gaps as usize),
+        None => 0,
+    };
+    let other = job
+        .courses
+        .mixed
+        .map_or(plan.fastener, |mixed| mixed.fastener);
+    (0..gaps)
+        .map(|gap| {
+            if gap < gaps - others {
+                plan.fastener
+            } else {
+                other
+            }
+        })
+        .collect()
+}
+
+/// The supports a course rests on.
+fn under<'a>(plan: &'a Plan, course: &'a PlannedCourse) -> impl Iterator<Item = Length> + use<'a> {
+    plan.supports.iter().copied().filter(|&support| {
+        let mut runs = course.runs.iter();
+        runs.any(|run| run.from <= support && support <= run.to)
+    })
+}
+
+/// Clips in the gap between two courses.
+fn in_gap(plan: &Plan, before: &PlannedCourse, after: &PlannedCourse) -> u64 {
+    let supports = under(plan, before).filter(|&s| under(plan, after).any(|other| other == s));
+    supports.count() as u64 + joints(before) + joints(after)
+}
+
+/// Butt joints of a course; each lies on a support.
+fn joints(course: &PlannedCourse) -> u64 {
+    let runs = course.runs.iter();
+    runs.map(|run| run.pieces.len().saturating_sub(1) as u64)
+        .sum()
+}
+
+/// Screws through the face of a course: for each piece on each support under
+/// it, so that both ends at a joint are held.
+fn through_face(job: &Job, plan: &Plan, course: &PlannedCourse) -> u64 {
+    let each = if job.board.face > TWO_SCREWS_UP_TO {
+        3
+    } else {
+        2
+    };
+    each * (under(plan, course).count() as u64 + joints(course))
+}

@@ -1,0 +1,45 @@
+//! What to buy for a plan: boards by length, clips or screws by count, spares
+//! and packs, and the money; beside it what the usual rule of thumb would have
+//! bought. It knows counts and prices; where boards lie and how they are cut
+//! was settled by [`crate::plan`], and how the list is written is left to
+//! [`crate::report`].
+//!
+//! Each kind of goods is counted by its own module into [`Line`]s of its own
+//! [`Group`]; frame, base, stairs and fascia have their groups and are listed
+//! as not counted until a job describes them.
+
+mod boards;
+mod fasteners;
+mod notes;
+mod types;
+
+pub use types::{Area, Group, Line, Needed, Order, RuleOfThumb, Trade};
+
+use crate::deck::Surface;
+use crate::job::Job;
+use crate::plan::Plan;
+
+/// What to buy for a plan of this job on this surface.
+///
+/// Boards and money of the plan itself are taken from it unchanged; spare
+/// boards stand in lines of their own.
+pub fn order(job: &Job, surface: &Surface, plan: &Plan) -> Order {
+    let bought = boards::bought(job, plan);
+    let (spares, mut cautions) = boards::spares(job, plan);
+    let lines: Vec<Line> = bought
+        .into_iter()
+        .chain(spares)
+        .chain(fasteners::lines(job, plan))
+        .collect();
+    cautions.extend(notes::cautions(job, plan));
+    Order {
+        total: lines.iter().filter_map(|line| line.price).sum(),
+        boards_price: plan.totals.price,
+        on_hand: plan.boards.iter().filter(|board| board.on_hand).count() as u64,
+        area: boards::area(job, plan),
+        rule_of_thumb: boards::rule_of_thumb(job, surface),
+        not_counted: notes::not_counted(job, plan),
+        cautions,
+        lines,
+    }
+}

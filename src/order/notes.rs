@@ -1,0 +1,56 @@
+//! What a person should know beside an order: cautions, and what it leaves out.
+
+use crate::caution::Caution;
+use crate::job::{Edge, Finish, Job};
+use crate::plan::Plan;
+
+/// What to look at before ordering; the last one is about safety.
+pub(super) fn cautions(job: &Job, plan: &Plan) -> Vec<Caution> {
+    let mut found = Vec::new();
+    let fastener = &job.fasteners[plan.fastener];
+    if fastener.trial.is_none() && fastener.uncertainty > crate::length::Length::ZERO {
+        found.push(Caution::new(
+            format!(
+                "this order stands on a gap of {} for {} that nobody has measured yet",
+                plan.gap.show(job.unit),
+                fastener.name
+            ),
+            "fix ten boards together on the ground, measure over them and put it under `fastener.trial` before ordering",
+        ));
+    }
+    found.push(Caution::new(
+        "this list counts boards and fasteners; it does not check that joists, beams, posts, \
+         footings, the ledger or guards carry what stands on them",
+        "the local building code and, where it asks for one, a licensed engineer decide that",
+    ));
+    found
+}
+
+/// What else a deck takes that no line counts.
+pub(super) fn not_counted(job: &Job, plan: &Plan) -> Vec<String> {
+    let mut left_out = Vec::new();
+    let doubled = plan.totals.doubled_joists;
+    if doubled > 0 {
+        let second = if doubled == 1 {
+            "a second joist under the one support that carries joints".to_string()
+        } else {
+            format!("a second joist under the {doubled} supports that carry joints")
+        };
+        left_out.push(second);
+    }
+    let edges = &job.edges;
+    let fascia = [&edges.first, &edges.last, &edges.left, &edges.right]
+        .into_iter()
+        .any(|edge| matches!(edge, Edge::Open { fascia, .. } if fascia.units() > 0));
+    if fascia {
+        left_out.push("fascia boards".to_string());
+    }
+    left_out.push("frame lumber and its connectors".to_string());
+    left_out.push("footings and base".to_string());
+    left_out.push("stairs and guards".to_string());
+    if plan.courses.iter().any(|course| course.ripped) && job.courses.finish != Finish::LeaveOut {
+        left_out.push("sealer for ripped edges and sawn ends".to_string());
+    }
+    left_out.push("delivery and tax".to_string());
+    left_out
+}

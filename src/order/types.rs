@@ -1,0 +1,157 @@
+//! An order as its reports read it.
+
+use crate::caution::Caution;
+use crate::length::Length;
+use crate::money::Money;
+
+/// Everything to buy for a plan.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Order {
+    /// What is bought, by group.
+    pub lines: Vec<Line>,
+    /// The sum of the lines' prices, before tax; lines without a price add nothing.
+    pub total: Money,
+    /// What the plan's own boards cost, spares left out.
+    pub boards_price: Money,
+    /// Boards of the plan that lay there already.
+    pub on_hand: u64,
+    /// Board area used against area laid.
+    pub area: Area,
+    /// What the usual rule would have bought; none when no boards can be bought.
+    pub rule_of_thumb: Option<RuleOfThumb>,
+    /// What else a deck takes that is not in the lines.
+    pub not_counted: Vec<String>,
+    /// What a person should look at before ordering.
+    pub cautions: Vec<Caution>,
+}
+
+/// One line of the order.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Line {
+    /// The kind of goods.
+    pub group: Group,
+    /// What it is, as the yard would call it.
+    pub item: String,
+    /// What `count` counts.
+    pub unit: Trade,
+    /// The exact need, before spares and packs; nothing for a line of spares.
+    pub needed: Needed,
+    /// Of the need, what lies there already.
+    pub on_hand: u64,
+    /// How many units are bought.
+    pub count: u64,
+    /// The price of one unit, where the job gives one.
+    pub price_each: Option<Money>,
+    /// The price of all units; nothing when nothing is bought.
+    pub price: Option<Money>,
+}
+
+impl Line {
+    /// Sets what one unit costs, and with it the line's price.
+    pub(crate) fn priced(mut self, each: Option<Money>) -> Line {
+        self.price_each = each;
+        self.price = match each {
+            Some(each) => Some(each * self.count as i64),
+            None if self.count == 0 => Some(Money::ZERO),
+            None => None,
+        };
+        self
+    }
+}
+
+/// The kinds of goods an order is grouped by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Group {
+    /// Deck boards.
+    Boards,
+    /// Clips, screws and starters.
+    Fasteners,
+    /// Joists, rims, beams and their connectors.
+    Frame,
+    /// Footings, blocks and what is under them.
+    Base,
+    /// Stairs.
+    Stairs,
+    /// Fascia boards.
+    Fascia,
+    /// Anything else.
+    Other,
+}
+
+impl Group {
+    /// The group's name in every format.
+    pub fn name(self) -> &'static str {
+        match self {
+            Group::Boards => "boards",
+            Group::Fasteners => "fasteners",
+            Group::Frame => "frame",
+            Group::Base => "base",
+            Group::Stairs => "stairs",
+            Group::Fascia => "fascia",
+            Group::Other => "other",
+        }
+    }
+}
+
+/// What is counted when something is bought.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Trade {
+    /// Single boards.
+    Board,
+    /// Single pieces.
+    Piece,
+    /// Packs of so many pieces.
+    Pack(u32),
+}
+
+impl Trade {
+    /// The unit's name in every format.
+    pub fn name(self) -> &'static str {
+        match self {
+            Trade::Board => "board",
+            Trade::Piece => "piece",
+            Trade::Pack(_) => "pack",
+        }
+    }
+}
+
+/// An exact need.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Needed {
+    /// So many pieces.
+    Count(u64),
+    /// So much length.
+    Length(Length),
+}
+
+/// Areas in square units of 1/8 µm, exact.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Area {
+    /// What the boards cover as they lie, gaps left out.
+    pub laid: i128,
+    /// The faces of all boards used, those from hand included.
+    pub bought: i128,
+}
+
+impl Area {
+    /// What is used beyond the area laid, as a share of the area laid.
+    pub fn over(&self) -> f64 {
+        if self.laid == 0 {
+            return 0.0;
+        }
+        (self.bought - self.laid) as f64 / self.laid as f64
+    }
+}
+
+/// "Area plus ten per cent", in boards of the longest length sold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct RuleOfThumb {
+    /// The longest board that can be bought.
+    pub length: Length,
+    /// How many of them the rule buys.
+    pub boards: u64,
+    /// What one costs.
+    pub price_each: Money,
+    /// What they cost.
+    pub price: Money,
+}

@@ -1,0 +1,68 @@
+//! The cut list for a spreadsheet: a row for each piece in the order it is
+//! sawn. A board's price stands in its first row and its offcut in its last, so
+//! that the columns add up.
+
+use super::group::places;
+use crate::job::Job;
+use crate::plan::Plan;
+use crate::report::csv::{Sheet, length, unit};
+
+const HEADS: [&str; 15] = [
+    "board",
+    "stock",
+    "board_length",
+    "from_hand",
+    "price",
+    "strip",
+    "piece",
+    "length",
+    "course",
+    "width",
+    "ripped",
+    "from",
+    "to",
+    "offcut",
+    "unit",
+];
+
+/// The plan's cut list as CSV.
+pub fn csv(job: &Job, plan: &Plan) -> String {
+    let places = places(plan);
+    let yes = |yes: bool| if yes { "yes" } else { "no" }.to_string();
+    let mut sheet = Sheet::new(&HEADS);
+    for board in &plan.boards {
+        let cuts: Vec<(String, &String)> = match &board.strips {
+            None => board.pieces.iter().map(|id| (String::new(), id)).collect(),
+            Some([one, two]) => {
+                let one = one.iter().map(|id| ("1".to_string(), id));
+                one.chain(two.iter().map(|id| ("2".to_string(), id)))
+                    .collect()
+            }
+        };
+        let last = cuts.len().saturating_sub(1);
+        for (k, (strip, id)) in cuts.into_iter().enumerate() {
+            let Some((course, piece)) = places.get(id.as_str()) else {
+                continue;
+            };
+            let only_at = |at: usize, text: String| if k == at { text } else { String::new() };
+            sheet.row([
+                board.number.to_string(),
+                (board.stock + 1).to_string(),
+                length(board.length, job.unit),
+                yes(board.on_hand),
+                only_at(0, board.price.decimal()),
+                strip,
+                id.clone(),
+                length(piece.length, job.unit),
+                course.number.to_string(),
+                length(course.width, job.unit),
+                yes(course.ripped),
+                length(piece.from, job.unit),
+                length(piece.to, job.unit),
+                only_at(last, length(board.offcut, job.unit)),
+                unit(job.unit).to_string(),
+            ]);
+        }
+    }
+    sheet.finish()
+}

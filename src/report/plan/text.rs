@@ -1,0 +1,250 @@
+//! A plan for people: the answer, boards by length, what is known of joints and
+//! waste, the cut list, and how the courses are laid.
+
+use crate::caution::Caution;
+use crate::deck::Surface;
+use crate::job::{Edge, Job};
+use crate::length::Length;
+use crate::plan::{Objective, Plan};
+use crate::report::json::waste;
+use crate::report::terms::{above, counted, grouped, numbers, percent};
+use crate::report::{Column, Page, Table, Terms};
+
+use super::group::{AlikeCourses, alike_boards, alike_courses};
+
+/// The answer in one sentence: boards, money, and how good it is known to be.
+pub fn answer(plan: &Plan, terms: &Terms) -> String {
+    let totals = &plan.totals;
+    let boards = counted(u64::from(totals.boards), "board");
+    let on_hand = plan.boards.iter().filter(|board| board.on_hand).count() as u64;
+    let boards = match on_hand {
+        0 => boards,
+        _ => format!("{boards} ({} from hand)", grouped(on_hand)),
+    };
+    let price = terms.money(totals.price);
+    let joints = counted(u64::from(totals.joints), "joint");
+    let what = match totals.objective {
+        Objective::Cost if totals.cost == totals.price => format!("{boards} for {price}"),
+        Objective::Cost => format!(
+            "{boards} for {price}, {} with its joints priced in",
+            terms.money(totals.cost)
+        ),
+        Objective::Joints => format!("{joints} with {boards} for {price}"),
+        Objective::Waste => format!(
+            "{boards} of {} in all for {price}",
+            terms.length(totals.bought)
+        ),
+    };
+    let stopped = if totals.stopped {
+        "Stopped early: "
+    } else {
+        ""
+    };
+    format!("{stopped}{what}; {}.", how_good(plan))
+}
+
+fn how_good(plan: &Plan) -> String {
+    let totals = &plan.totals;
+    if totals.proven {
+        return match totals.objective {
+            Objective::Cost => "no plan can cost less",
+            Objective::Joints => "no plan has fewer joints",
+            Objective::Waste => "no plan uses less length",
+        }
+        .to_string();
+    }
+    above(totals.value, totals.bound)
+        .unwrap_or_else(|| "how far it is from the best is not known".to_string())
+}
+
+/// The whole plan on a page.
+pub fn text(
+    job: &Job,
+    surface: &Surface,
+    plan: &Plan,
+    cautions: &[Caution],
+    terms: &Terms,
+    page: &mut Page,
+) {
+    page.answer(&answer(plan, terms));
+    facts(job, surface, plan, terms, page);
+    page.space();
+    page.table(&boards(plan, terms));
+    page.heading("Cut list, equal boards together, pieces in saw order");
+    page.table(&cuts(plan, terms));
+    page.heading("Courses from the first edge, pieces from the left");
+    page.table(&courses(plan, terms));
+    allowances(job, terms, page);
+    page.cautions(cautions);
+}
+
+fn facts(job: &Job, surface: &Surface, plan: &Plan, terms: &Terms, page: &mut Page) {
+    let totals = &plan.totals;
+    page.line(&format!(
+        "{}: {} of {} laid with {} at a gap of {}, on {}.",
+        job.title,
+        counted(plan.courses.len() as u64, "course"),
+        terms.length(surface.run()),
+        job.fasteners[plan.fastener].name,
+        terms.length(plan.gap),
+        counted(plan.supports.len() as u64, "support"),
+    ));
+    page.line(&joints(plan));
+    page.line(&format!(
+        "Waste {}: {} of boards for {} laid.",
+        percent(waste(totals.laid, totals.bought)),
+        terms.length(totals.bought),
+        terms.length(totals.laid),
+    ));
+}
+
+fn joints(plan: &Plan) -> String {
+    let totals = &plan.totals;
+    if totals.joints == 0 {
+        return "No joints.".to_string();
+    }
+    let joints = format!(
+        "{} on {}",
+        counted(u64::from(totals.joints), "joint"),
+        counted(u64::from(totals.doubled_joists), "support"),
+    );
+    match (totals.objective, totals.joints_proven) {
+        (Objective::Joints, _) => format!("{joints}."),
+        (_, true) => format!("{joints}; no plan as good as this has fewer."),
+        (_, false) => format!("{joints}; fewer in a plan as good as this are not ruled out."),
+    }
+}
+
+/// Boards by stock and money.
+fn boards(plan: &Plan, terms: &Terms) -> Table {
+    let mut table = Table::new([
+        Column::right("boards"),
+        Column::length("length"),
+        Column::right("each"),
+        Column::right("together"),
+    ]);
+    let mut kinds: Vec<(usize, bool, u64)> = Vec::new();
+    for board in &plan.boards {
+        let key = (board.stock, board.on_hand);
+        match kinds.iter_mut().find(|kind| (kind.0, kind.1) == key) {
+            Some(kind) => kind.2 += 1,
+            None => kinds.push((board.stock, board.on_hand, 1)),
+        }
+    }
+    for (stock, on_hand, count) in kinds {
+        let mut alike = plan.boards.iter();
+        let Some(board) = alike.find(|board| board.stock == stock && board.on_hand == on_hand)
+        else {
+            continue;
+        };
+        let (each, together) = match on_hand {
+            true => ("from hand".to_string(), String::new()),
+            false => (
+                terms.money(board.price),
+                terms.money(board.price * count as i64),
+            ),
+        };
+        table.row([grouped(count), terms.length(board.length), each, together]);
+    }
+    table
+}
+
+fn cuts(plan: &Plan, terms: &Terms) -> Table {
+    let mut table = Table::new([
+        Column::right("boards"),
+        Column::length("from"),
+        Column::left(""),
+        Column::left("pieces").wrapping(),
+        Column::length("offcut"),
+    ]);
+    for alike in alike_boards(plan) {
+        let pieces: Vec<String> = alike
+            .cuts
+            .iter()
+            .map(|strip| repeated(strip, terms))
+            .collect();
+        let pieces = match &pieces[..] {
+            [one, two] => format!("ripped in two: {one} | {two}"),
+            _ => pieces.concat(),
+        };
+        table.row([
+            grouped(alike.numbers.len() as u64),
+            terms.length(alike.first.length),
+            if alike.first.on_hand { "hand" } else { "" }.to_string(),
+            pieces,
+            terms.length(alike.first.offcut),
+        ]);
+    }
+    table
+}
+
+/// Pieces in order, equal neighbours joined: `3 × 5 ft 4 in, 2 ft 8 in`.
+fn repeated(lengths: &[Length], terms: &Terms) -> String {
+    let alike = lengths.chunk_by(|a, b| a == b);
+    let parts: Vec<String> = alike
+        .map(|alike| match alike {
+            [one] => terms.length(*one),
+            several => format!("{} × {}", several.len(), terms.length(several[0])),
+        })
+        .collect();
+    parts.join(", ")
+}
+
+fn courses(plan: &Plan, terms: &Terms) -> Table {
+    let mut table = Table::new([
+        Column::left("courses").wrapping(),
+        Column::length("ripped to"),
+        Column::left("pieces").wrapping(),
+        Column::left("joints on").wrapping(),
+    ]);
+    for alike in alike_courses(plan) {
+        let lengths: Vec<String> = alike
+            .runs
+            .iter()
+            .map(|run| {
+                let pieces: Vec<Length> = run.iter().map(|piece| piece.length).collect();
+                repeated(&pieces, terms)
+            })
+            .collect();
+        let joints: Vec<String> = joint_supports(plan, &alike)
+            .into_iter()
+            .map(|support| terms.length(support))
+            .collect();
+        table.row([
+            numbers(&alike.numbers),
+            alike
+                .ripped_to
+                .map_or(String::new(), |width| terms.length(width)),
+            lengths.join(" | "),
+            joints.join(", "),
+        ]);
+    }
+    table
+}
+
+/// The supports under a course's joints, by their centres from the frame's left.
+fn joint_supports(plan: &Plan, alike: &AlikeCourses) -> Vec<Length> {
+    let mut found = Vec::new();
+    for run in &alike.runs {
+        for pair in run.windows(2) {
+            let mut supports = plan.supports.iter();
+            found.extend(supports.find(|&&s| pair[0].to <= s && s <= pair[1].from));
+        }
+    }
+    found
+}
+
+fn allowances(job: &Job, terms: &Terms, page: &mut Page) {
+    for (side, edge) in [("left", &job.edges.left), ("right", &job.edges.right)] {
+        let Edge::Open { allowance, .. } = edge else {
+            continue;
+        };
+        if *allowance > Length::ZERO {
+            page.space();
+            page.line(&format!(
+                "Pieces at the {side} edge are {} longer than they lie; saw them off together in place.",
+                terms.length(*allowance)
+            ));
+        }
+    }
+}

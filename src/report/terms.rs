@@ -1,0 +1,149 @@
+//! The terms an answer speaks in: its unit, how fine fractions are printed, its
+//! currency, and the few turns of phrase that several reports share.
+
+use crate::job::Job;
+use crate::length::{Length, Printer, Unit};
+use crate::money::Money;
+
+/// How one answer prints lengths and money.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Terms {
+    /// The unit lengths are printed in.
+    pub unit: Unit,
+    /// The finest fraction of an inch that is printed: 16, 32 or 64.
+    pub finest: u32,
+    /// The sign before amounts of money.
+    pub currency: String,
+}
+
+impl Terms {
+    /// The terms of a job, with inches printed to so fine a fraction.
+    pub fn of(job: &Job, finest: u32) -> Terms {
+        Terms {
+            unit: job.unit,
+            finest,
+            currency: job.currency.clone(),
+        }
+    }
+
+    /// A length as people read it.
+    pub fn length(&self, length: Length) -> String {
+        let printer = Printer::new(self.unit);
+        let printer = match self.finest {
+            32 => printer.to_32nds(),
+            64 => printer.to_64ths(),
+            _ => printer,
+        };
+        printer.show(length)
+    }
+
+    /// An amount with its sign.
+    pub fn money(&self, amount: Money) -> String {
+        amount.show(&self.currency)
+    }
+
+    /// An area as people read it: square feet or square metres.
+    pub fn area(&self, square_units: i128) -> String {
+        let (per_side, name) = match self.unit {
+            Unit::Inch => (Length::UNITS_PER_FOOT, "sq ft"),
+            Unit::Millimetre => (Length::UNITS_PER_MM * 1000, "m²"),
+        };
+        let area = square_units as f64 / (per_side as f64 * per_side as f64);
+        format!("{area:.1} {name}")
+    }
+}
+
+/// A whole number with its thousands set apart.
+pub fn grouped(number: u64) -> String {
+    let digits = number.to_string();
+    let mut text = String::new();
+    for (k, digit) in digits.chars().enumerate() {
+        if k > 0 && (digits.len() - k).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
+}
+
+/// A count and its noun: `1 board`, `44 boards`.
+pub fn counted(count: u64, one: &str) -> String {
+    match count {
+        1 => format!("1 {one}"),
+        _ => format!("{} {one}s", grouped(count)),
+    }
+}
+
+/// How far a value can be above the best, rounded up to a tenth of a per cent
+/// so that it never promises more than is known; nothing without a bound above
+/// zero to measure from.
+pub fn above(value: i64, bound: i64) -> Option<String> {
+    if bound <= 0 {
+        return None;
+    }
+    let above = (i128::from(value) - i128::from(bound)) * 1000;
+    let tenths = (above + i128::from(bound) - 1).div_euclid(i128::from(bound));
+    Some(format!(
+        "at most {}.{} % above the best",
+        tenths / 10,
+        tenths % 10
+    ))
+}
+
+/// A share as per cent with one decimal.
+pub fn percent(share: f64) -> String {
+    format!("{:.1} %", share * 100.0)
+}
+
+/// Course numbers in short: `1, 3, 5-9`.
+pub fn numbers(numbers: &[u32]) -> String {
+    let mut runs: Vec<(u32, u32)> = Vec::new();
+    for &number in numbers {
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == number => *last = number,
+            _ => runs.push((number, number)),
+        }
+    }
+    let runs: Vec<String> = runs
+        .iter()
+        .map(|&(first, last)| match last - first {
+            0 => first.to_string(),
+            1 => format!("{first}, {last}"),
+            _ => format!("{first}-{last}"),
+        })
+        .collect();
+    runs.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_distance_to_the_best_is_rounded_up() {
+        assert_eq!(
+            above(100_001, 100_000).as_deref(),
+            Some("at most 0.1 % above the best")
+        );
+        assert_eq!(
+            above(100_300, 100_000).as_deref(),
+            Some("at most 0.3 % above the best")
+        );
+        assert_eq!(above(5, 0), None);
+    }
+
+    #[test]
+    fn neighbouring_numbers_are_joined() {
+        assert_eq!(numbers(&[1, 3, 5, 6, 7, 9, 10]), "1, 3, 5-7, 9, 10");
+        assert_eq!(numbers(&[]), "");
+    }
+
+    #[test]
+    fn thousands_are_set_apart() {
+        assert_eq!(grouped(0), "0");
+        assert_eq!(grouped(999), "999");
+        assert_eq!(grouped(1_234_567), "1,234,567");
+        assert_eq!(counted(1, "board"), "1 board");
+        assert_eq!(counted(1_000, "board"), "1,000 boards");
+    }
+}
