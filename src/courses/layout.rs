@@ -1,21 +1,9 @@
 //! The courses of a surface, each with its place across.
 
+use super::across::{Across, Outcome, Verdict};
 use crate::deck::Surface;
 use crate::job::Job;
 use crate::length::Length;
-
-/// What the last course comes to, in a word.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Verdict {
-    /// The last course is whole and nothing is short.
-    Full,
-    /// All courses are whole and end short of the edge.
-    Short,
-    /// The last course is ripped narrower than the narrowest rip.
-    Sliver,
-    /// The last course is ripped.
-    Rip,
-}
 
 /// One course and its place across.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -37,6 +25,15 @@ impl Course {
     }
 }
 
+/// The gap between two courses.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Gap {
+    /// The fastener that leaves it, by its place in the job.
+    pub fastener: usize,
+    /// How wide it is.
+    pub width: Length,
+}
+
 /// The courses of a surface as they are laid.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Layout {
@@ -46,9 +43,11 @@ pub struct Layout {
     pub gap: Length,
     /// The courses laid, from the first edge.
     pub courses: Vec<Course>,
+    /// The gaps between them, one fewer than there are courses.
+    pub gaps: Vec<Gap>,
     /// `W - (n-1)(b+g)`: the width of course `n` before a course is added or dropped.
     pub last: Length,
-    /// What is ripped off the narrowest course laid; zero when nothing is ripped.
+    /// What is ripped off a ripped course, the later of two; zero without one.
     pub ripped_off: Length,
     /// How far the courses end short of the last edge.
     pub short_by: Length,
@@ -59,57 +58,45 @@ pub struct Layout {
 }
 
 /// Lays the courses of a job with one of its fasteners at its set gap.
+///
+/// # Panics
+/// When the job has no such fastener.
 pub fn layout(job: &Job, surface: &Surface, fastener: usize) -> Layout {
-    let face = job.board.face;
-    let gap = job.fasteners[fastener].gap.set;
-    let pitch = (face + gap).units();
-    let count = (surface.width + gap).units().div_euclid(pitch)
-        + i64::from((surface.width + gap).units().rem_euclid(pitch) != 0);
-    let last = surface.width - Length::from_units((count - 1) * pitch);
-    let laid = if last > Length::ZERO {
-        count
-    } else {
-        count - 1
-    };
-    let courses = (0..laid)
-        .map(|k| {
-            let from = Length::from_units(k * pitch);
-            let to = if from + face > surface.width {
-                surface.width
-            } else {
-                from + face
-            };
-            Course {
-                number: k as u32 + 1,
-                from,
-                to,
-                ripped: to - from < face,
-            }
-        })
-        .collect();
-    let ripped = last > Length::ZERO && last < face;
+    let across = Across::of(job, surface, fastener);
+    let outcome = across.outcome();
+    let Outcome { laid, rip, .. } = outcome;
+    let mut courses = Vec::new();
+    let mut gaps = Vec::new();
+    let mut from = Length::ZERO;
+    for k in 0..laid {
+        let width = across.width_of(k, laid, rip);
+        courses.push(Course {
+            number: k as u32 + 1,
+            from,
+            to: from + width,
+            ripped: width < across.face,
+        });
+        let (gap, mixed) = across.gap_after(k, laid);
+        from += width + gap;
+        if k + 1 < laid {
+            gaps.push(Gap {
+                fastener: match job.courses.mixed {
+                    Some(other) if mixed => other.fastener,
+                    _ => fastener,
+                },
+                width: gap,
+            });
+        }
+    }
     Layout {
         fastener,
-        gap,
+        gap: across.gap,
         courses,
-        last,
-        ripped_off: if ripped { face - last } else { Length::ZERO },
-        short_by: if last > Length::ZERO {
-            Length::ZERO
-        } else {
-            last + gap
-        },
-        short_if_omitted: ripped.then_some(if count == 1 {
-            surface.width
-        } else {
-            last + gap
-        }),
-        verdict: match (ripped, last > Length::ZERO) {
-            (true, _) if last < job.board.narrowest_rip => Verdict::Sliver,
-            (true, _) => Verdict::Rip,
-            (false, true) => Verdict::Full,
-            (false, false) if last + gap == Length::ZERO => Verdict::Full,
-            (false, false) => Verdict::Short,
-        },
+        gaps,
+        last: outcome.last,
+        ripped_off: outcome.ripped_off,
+        short_by: outcome.short_by,
+        short_if_omitted: outcome.short_if_omitted,
+        verdict: outcome.verdict,
     }
 }
