@@ -252,21 +252,6 @@ fn millimetres_print_without_decimals_unless_they_matter() {
 }
 
 #[test]
-fn columns_line_up_on_the_inch() {
-    let lengths = [MOST, 5 * 203_200, 38_100, 102 * 203_200 + 1].map(Length::from_units);
-    let column = Printer::new(Unit::Inch).form(Form::Short).column(&lengths);
-    assert_eq!(
-        column,
-        [
-            "13' 2-1/2\" ",
-            "    5\"     ",
-            "      3/16\"",
-            "≈8' 6\"     ",
-        ]
-    );
-}
-
-#[test]
 fn exact_text_is_as_a_person_would_type_it() {
     let exact = |units, unit| Length::from_units(units).exact(unit);
     assert_eq!(exact(38_100, Unit::Inch), "3/16in");

@@ -153,6 +153,23 @@ impl Across {
         }
     }
 
+    /// The gap that one more course adds when there are so many gaps already.
+    pub(super) fn next_gap(&self, gaps: i64) -> Length {
+        self.gaps(gaps + 1) - self.gaps(gaps)
+    }
+
+    /// The rip, before a finish shares it, below which one of so many courses
+    /// is a sliver.
+    pub(super) fn sliver_below(&self, courses: i64) -> Length {
+        let narrowest = self.narrowest_rip.min(self.face);
+        match self.finish {
+            Finish::LeaveOut => Length::ZERO,
+            Finish::Balanced if courses >= 2 => narrowest * 2 - self.face,
+            Finish::Shared if courses >= 3 => narrowest * 2 - self.face,
+            _ => narrowest,
+        }
+    }
+
     /// The width of course `k`, counted from 0, of so many laid, where the
     /// courses come out with a rip of a given width (or with none).
     pub(super) fn width_of(&self, k: i64, laid: i64, rip: Option<Length>) -> Length {

@@ -3,7 +3,11 @@
 //! and gaps; lengths of boards are left to the stages along the boards.
 
 mod across;
+mod chance;
+mod forecast;
 mod layout;
 
 pub use across::{Across, Outcome, Verdict};
+pub use chance::{Errors, Spread};
+pub use forecast::{Forecast, GapWrong, Holds, Risk, Sensitivity, forecast};
 pub use layout::{Course, Gap, Layout, layout};

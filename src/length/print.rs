@@ -79,45 +79,16 @@ impl Printer {
 
     /// The length as text.
     pub fn show(&self, length: Length) -> String {
-        let (head, tail) = self.halves(length);
-        // A blank before a digit only keeps a column's place for a hyphen.
-        let tail = match tail.strip_prefix(' ') {
-            Some(fraction) if fraction.starts_with(|c: char| c.is_ascii_digit()) => fraction,
-            _ => &tail,
-        };
-        head + tail
-    }
-
-    /// Lengths as a column of equal width that lines up on the inch (or on the
-    /// millimetre).
-    pub fn column(&self, lengths: &[Length]) -> Vec<String> {
-        let halves: Vec<_> = lengths.iter().map(|l| self.halves(*l)).collect();
-        let wide = |part: &dyn Fn(&(String, String)) -> &String| {
-            halves
-                .iter()
-                .map(|h| part(h).chars().count())
-                .max()
-                .unwrap_or(0)
-        };
-        let (left, right) = (wide(&|h| &h.0), wide(&|h| &h.1));
-        halves
-            .iter()
-            .map(|(head, tail)| format!("{head:>left$}{tail:<right$}"))
-            .collect()
-    }
-
-    /// The text up to the whole inch (or millimetre), and from there on.
-    fn halves(&self, length: Length) -> (String, String) {
         match self.unit {
             Unit::Inch => self.inches(length),
             Unit::Millimetre => self.millimetres(length),
         }
     }
 
-    fn inches(&self, length: Length) -> (String, String) {
+    fn inches(&self, length: Length) -> String {
         let step = Length::UNITS_PER_INCH / self.denominator;
         let count = round_to(length, step);
-        let start = self.start(length, count * step, self.form == Form::Short);
+        let start = self.start(length, count * step);
         let count = count.abs();
         let (inches, over) = (count / self.denominator, count % self.denominator);
         let feet = match self.form {
@@ -130,51 +101,41 @@ impl Printer {
             Form::Short => ("'", "\""),
             _ => (" ft", " in"),
         };
-        if feet > 0 && count % (12 * self.denominator) == 0 && self.form == Form::Prose {
-            return (format!("{start}{feet}"), foot_mark.to_string());
-        }
-        let fraction = if over == 0 {
-            String::new()
-        } else {
-            let reduce = over.trailing_zeros();
-            format!("{}/{}", over >> reduce, self.denominator >> reduce)
+        let reduce = over.trailing_zeros().min(self.denominator.trailing_zeros());
+        let fraction = format!("{}/{}", over >> reduce, self.denominator >> reduce);
+        let inches = match (inches, over) {
+            (0, 0) if feet > 0 && self.form == Form::Prose => String::new(),
+            (_, 0) => format!("{inches}{mark}"),
+            (0, _) if feet == 0 => format!("{fraction}{mark}"),
+            _ => format!("{inches}-{fraction}{mark}"),
         };
-        if feet == 0 && inches == 0 && over != 0 {
-            // The blank stands where a whole inch has its hyphen.
-            return (start, format!(" {fraction}{mark}"));
+        match feet {
+            0 => format!("{start}{inches}"),
+            _ => format!("{start}{feet}{foot_mark} {inches}")
+                .trim_end()
+                .to_string(),
         }
-        let feet = if feet > 0 {
-            format!("{feet}{foot_mark} ")
-        } else {
-            String::new()
-        };
-        let hyphen = if over == 0 { "" } else { "-" };
-        (
-            format!("{start}{feet}{inches}"),
-            format!("{hyphen}{fraction}{mark}"),
-        )
     }
 
-    fn millimetres(&self, length: Length) -> (String, String) {
+    fn millimetres(&self, length: Length) -> String {
         // A tenth matters in a gap or a rip and is noise in the length of a board.
         let fine = self.denominator > 16 || length.abs() < Length::from_mm(1000);
         let step = Length::UNITS_PER_MM / if fine { 10 } else { 1 };
         let count = round_to(length, step);
-        let start = self.start(length, count * step, self.form == Form::Short);
+        let start = self.start(length, count * step);
         let tenths = (count * step).abs() / (Length::UNITS_PER_MM / 10);
-        let decimal = match tenths % 10 {
-            0 => String::new(),
-            tenth => format!(".{tenth}"),
-        };
-        (format!("{start}{}", tenths / 10), format!("{decimal} mm"))
+        match tenths % 10 {
+            0 => format!("{start}{} mm", tenths / 10),
+            tenth => format!("{start}{}.{tenth} mm", tenths / 10),
+        }
     }
 
     /// The sign and the mark of a rounded print.
-    fn start(&self, length: Length, printed: i64, tight: bool) -> String {
-        let mark = match (self.marked && printed != length.units(), tight) {
+    fn start(&self, length: Length, printed: i64) -> String {
+        let mark = match (self.marked && printed != length.units(), self.form) {
             (false, _) => "",
-            (true, true) => "≈",
-            (true, false) => "≈ ",
+            (true, Form::Short) => "≈",
+            (true, _) => "≈ ",
         };
         let sign = if printed < 0 { "-" } else { "" };
         format!("{mark}{sign}")
