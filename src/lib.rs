@@ -13,4 +13,5 @@ pub mod plan;
 pub mod program;
 pub mod report;
 pub mod stock;
+pub mod verify;
 pub mod watch;
