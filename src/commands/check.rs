@@ -1,19 +1,38 @@
-//! `lastcourse check`.
+//! `lastcourse check`: whether a job file is sound, and what one looks like.
 
 use std::io::Write;
 
-use super::common::{Format, JobArgs, formats, load};
+use lastcourse::job::{self, message};
+use lastcourse::report;
+
+use super::common::{Format, JobArgs, SetArgs, formats, read};
 use super::console::Console;
 use super::failure::{Exit, Failure};
 
 /// Check a job file and say everything that is wrong with it
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
-Example:
-  lastcourse check deck.toml")]
+Examples:
+  lastcourse check --example > deck.toml
+  lastcourse check deck.toml
+  lastcourse check deck.toml --set deck.across=\"13ft 4in\"
+  lastcourse check --schema > lastcourse.schema.json")]
 pub struct Args {
+    /// The job file, or `-` for standard input
+    #[arg(value_name = "JOB", value_hint = clap::ValueHint::FilePath,
+          required_unless_present_any = ["example", "schema"])]
+    job: Option<std::path::PathBuf>,
+
     #[command(flatten)]
-    job: JobArgs,
+    sets: SetArgs,
+
+    /// Print a commented job file with every field, to start from
+    #[arg(long, conflicts_with_all = ["job", "schema", "set", "format"])]
+    example: bool,
+
+    /// Print the JSON Schema of a job file, for editors
+    #[arg(long, conflicts_with_all = ["job", "set", "format"])]
+    schema: bool,
 
     /// How the answer is written
     #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json]))]
@@ -22,9 +41,32 @@ pub struct Args {
 
 /// Runs the command.
 pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
-    let job = load(&args.job)?;
-    if args.format == Format::Text {
-        writeln!(console, "{} has nothing wrong with it.", job.title)?;
+    if args.example {
+        console.write_all(job::EXAMPLE.as_bytes())?;
+        return Ok(Exit::Done);
+    }
+    if args.schema {
+        console.write_all(report::json::pretty(&job::schema()).as_bytes())?;
+        return Ok(Exit::Done);
+    }
+    let Some(job) = args.job else {
+        return Err(Failure::input("no job file is named", "name one, or ask for `--example`"));
+    };
+    let checked = read(&JobArgs { job, sets: args.sets });
+    if args.format == Format::Json {
+        let (job, findings, exit) = match &checked {
+            Ok(checked) => (Some(&checked.job), &checked.findings, Exit::Done),
+            Err(findings) => (None, findings, Exit::InputWrong),
+        };
+        console.write_all(report::check::json(job, findings).as_bytes())?;
+        return Ok(exit);
+    }
+    let checked = checked.map_err(|findings| Failure::Input {
+        report: message::styled(&findings),
+    })?;
+    console.write_all(report::check::text(&checked.job, &checked.findings).as_bytes())?;
+    if !checked.findings.problems.is_empty() {
+        writeln!(console, "\n{}", message::styled(&checked.findings))?;
     }
     Ok(Exit::Done)
 }

@@ -1,7 +1,28 @@
 //! What a person writes, and what was meant by it. [`model`] is the checked
 //! job that every stage reads; the file's fields, defaults, checks and messages
 //! lie beside it. Geometry is left to [`crate::deck`].
+//!
+//! A job comes from a file's text with [`read`], or is built in Rust from
+//! [`Job::rectangle`].
 
+mod check;
+mod defaults;
+mod document;
+pub mod edit;
+pub mod message;
 pub mod model;
+mod problem;
+mod read;
+mod reading;
+mod schema;
+mod tree;
+mod values;
 
+pub use edit::Set;
 pub use model::*;
+pub use problem::{Findings, Place, Problem, Severity, Source};
+pub use read::{Checked, read};
+pub use schema::schema;
+
+/// A commented job file that works: every field there is, with an invented deck.
+pub const EXAMPLE: &str = include_str!("example.toml");

@@ -1,0 +1,124 @@
+//! From what was written to what was meant: fills in defaults, compares fields
+//! with each other, and refuses what no deck can be. All of it looks at as much
+//! as could be read, so that every mistake is told at once. Geometry beyond
+//! "is there anything to cover" is left to [`crate::deck`].
+
+mod board;
+mod fasteners;
+mod frame;
+mod joists;
+mod laying;
+mod stock;
+
+use super::document::Document;
+use super::model::{Cutting, Job, OrderRules, Span};
+use super::reading::{Entry, Reading};
+use super::values::Ranged;
+use crate::length::Length;
+
+/// The job that a document means, unless something in it is wrong.
+pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
+    let deck = frame::frame(&document.deck.fields(), reading);
+    let edges = frame::edges(&document.edge.fields(), reading);
+    frame::surface(document, deck.as_ref(), edges.as_ref(), reading);
+    let board = board::board(&document.board.fields(), reading);
+    let fasteners = fasteners::fasteners(document, reading);
+    let stock = stock::stock(document, reading);
+    let joists = joists::joists(document, reading);
+    let courses = laying::courses(document, reading);
+    let joints = laying::joints(&document.joints.fields(), reading);
+    let cutting = cutting(document, reading);
+    let order = document
+        .order
+        .fields()
+        .spare
+        .or(OrderRules::default().spare);
+    laying::counts(document, edges.as_ref(), reading);
+    Some(Job {
+        title: document.title.or("Deck".to_owned())?,
+        unit: reading.unit,
+        currency: document.currency.or("$".to_owned())?,
+        deck: deck?,
+        edges: edges?,
+        board: board?,
+        fasteners: fasteners?,
+        stock: stock?,
+        joists: joists?,
+        courses: courses?,
+        joints: joints?,
+        cutting: cutting?,
+        order: OrderRules { spare: order? },
+    })
+}
+
+/// The saw.
+fn cutting(document: &Document, reading: &mut Reading) -> Option<Cutting> {
+    let table = document.cutting.fields();
+    let usual = Cutting::customary(reading.unit);
+    Some(Cutting {
+        kerf: table.kerf.or(usual.kerf)?,
+        end_trim: table.end_trim.or(usual.end_trim)?,
+        split_rips: table.split_rips.or(usual.split_rips)?,
+        rip_kerf: table.rip_kerf.or(usual.rip_kerf)?,
+    })
+}
+
+/// A length that may be moved; says so when it is outside its own range.
+fn span<L: Copy + Into<Length>>(
+    entry: &Entry<Ranged<L>>,
+    called: &str,
+    reading: &mut Reading,
+) -> Option<Span>
+where
+    Length: From<L>,
+{
+    let table = match entry {
+        Entry::Absent => return Some(Span::fixed(Length::ZERO)),
+        Entry::Wrong => return None,
+        Entry::Given {
+            value: Ranged::Fixed(length),
+            ..
+        } => {
+            return Some(Span::fixed((*length).into()));
+        }
+        Entry::Given {
+            value: Ranged::Free(table),
+            ..
+        } => table,
+    };
+    let set: Length = (*table.set.get()?).into();
+    let least: Length = table.least.or(set)?;
+    let most: Length = table.most.or(set)?;
+    let (place, bound, message) = if least > most {
+        let message = format!(
+            "may be from {} to {}",
+            reading.show(least),
+            reading.show(most)
+        );
+        (&table.least, &table.most, message)
+    } else if set < least {
+        let message = format!(
+            "is {}, below its least, {}",
+            reading.show(set),
+            reading.show(least)
+        );
+        (&table.set, &table.least, message)
+    } else if set > most {
+        let message = format!(
+            "is {}, above its most, {}",
+            reading.show(set),
+            reading.show(most)
+        );
+        (&table.set, &table.most, message)
+    } else {
+        return Some(Span { set, least, most });
+    };
+    reading
+        .error(
+            place.place(),
+            format!("{called} {message}"),
+            "`least` is at most `set`, and `set` at most `most`; move one of them",
+        )
+        .also(bound.place(), "against this");
+    None
+}

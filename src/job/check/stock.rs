@@ -1,0 +1,139 @@
+//! The boards: lengths, prices, and how many there are.
+
+use crate::job::document::{Document, StockTable};
+use crate::job::model::Stock;
+use crate::job::problem::Place;
+use crate::job::reading::{Entry, Reading};
+use crate::length::Length;
+use crate::money::Money;
+
+/// All boards of the job; there may be none.
+pub fn stock(document: &Document, reading: &mut Reading) -> Option<Vec<Stock>> {
+    let tables = match &document.stock {
+        Entry::Absent => return Some(Vec::new()),
+        entry => &entry.get()?.0,
+    };
+    let cutting = document.cutting.fields();
+    let mut whole = Some(Vec::with_capacity(tables.len()));
+    for (table, heading) in tables {
+        trims(table, cutting.end_trim.get().map(|trim| trim.0), reading);
+        let read = board(table, heading, reading);
+        whole = whole.zip(read).map(|(mut read, one)| {
+            read.push(one);
+            read
+        });
+    }
+    if let Some(stock) = &whole {
+        never_bought(tables, stock, reading);
+    }
+    whole
+}
+
+/// Boards that the end trims use up.
+fn trims(table: &StockTable, end_trim: Option<Length>, reading: &mut Reading) {
+    let (Some(length), Some(trim)) = (table.length.get(), end_trim) else {
+        return;
+    };
+    if trim * 2 < length.0 {
+        return;
+    }
+    let message = format!(
+        "nothing is left of a board {} long with {} trimmed off each end",
+        reading.show(length.0),
+        reading.show(trim)
+    );
+    reading.error(
+        table.length.place(),
+        message,
+        "check this length and `cutting.end_trim`",
+    );
+}
+
+fn board(table: &StockTable, heading: &Place, reading: &mut Reading) -> Option<Stock> {
+    let available = table
+        .available
+        .option()
+        .map(|count| count.map(|count| count.0));
+    let price = price(table, heading, available == Some(Some(0)), reading);
+    Some(Stock {
+        length: table.length.get()?.0,
+        price: price?,
+        on_hand: table.on_hand.or(0)?,
+        available: available?,
+    })
+}
+
+/// The price of one board, however it was given.
+fn price(
+    table: &StockTable,
+    heading: &Place,
+    none_to_buy: bool,
+    reading: &mut Reading,
+) -> Option<Option<Money>> {
+    let mut given = [
+        ("price", table.price.is_absent(), table.price.key()),
+        (
+            "price_per_foot",
+            table.price_per_foot.is_absent(),
+            table.price_per_foot.key(),
+        ),
+        (
+            "price_per_metre",
+            table.price_per_metre.is_absent(),
+            table.price_per_metre.key(),
+        ),
+    ]
+    .into_iter()
+    .filter(|(_, absent, _)| !absent);
+    let Some((name, _, key)) = given.next() else {
+        if none_to_buy {
+            return Some(None);
+        }
+        reading.error(
+            heading.clone(),
+            "these boards have no price",
+            "say what one costs, `price = 41.50`; boards that are only there, not for sale, have \
+             `available = 0`",
+        );
+        return None;
+    };
+    if let Some((other, _, other_key)) = given.next() {
+        let message = format!("these boards have both `{name}` and `{other}`");
+        reading
+            .error(other_key, message, "keep one of them")
+            .also(key, "the other one");
+        return None;
+    }
+    if let Some(price) = table.price.get() {
+        return Some(Some(price.0));
+    }
+    let per_foot = table.price_per_foot.get().map(|rate| rate.0);
+    let rate = per_foot.or_else(|| table.price_per_metre.get().map(|rate| rate.0))?;
+    let price = rate.price_for(table.length.get()?.0);
+    if price.is_none() {
+        let message = format!("`{name}` makes one board dearer than can be counted");
+        reading.error(key, message, "look for a digit too many");
+    }
+    price.map(Some)
+}
+
+/// A caution for boards that are never bought because the same ones are cheaper.
+fn never_bought(tables: &[(StockTable, Place)], stock: &[Stock], reading: &mut Reading) {
+    for (number, board) in stock.iter().enumerate() {
+        let better = stock.iter().enumerate().position(|(place, other)| {
+            other.length == board.length
+                && other.available.is_none()
+                && board.available != Some(0)
+                && (other.price, place) < (board.price, number)
+        });
+        let Some(better) = better else { continue };
+        let message = format!(
+            "boards of {} are there without limit for no more; these are never bought",
+            reading.show(board.length)
+        );
+        let help = "take these out, or say how many of the others there are: `available = 20`";
+        reading
+            .caution(tables[number].1.clone(), message, help)
+            .also(Some(tables[better].1.clone()), "the others");
+    }
+}

@@ -1,0 +1,250 @@
+//! The job file's fields: what a person may write, each with its meaning. The
+//! reader, the schema and the paths of `--set` all come from these
+//! declarations. Values are read, but nothing is filled in and nothing is
+//! compared: that is left to [`super::check`].
+
+use super::reading::{Entry, Field, Member, Reading, Shape, tables};
+use super::tree::Node;
+use super::values::{
+    Count, FinishWord, Flag, FrameWord, KindWord, Lengths, NotNegative, PerFoot, PerMetre,
+    Positive, Price, Ranged, Several, Share, Signed, SpareBoards, UnitWord, Words,
+};
+
+tables! {
+    /// A deck to be covered with boards: the frame, what the boards and fasteners are, what the
+    /// yard sells, and the rules the boards are laid and cut by.
+    Document {
+        required {
+            /// The frame the boards lie on.
+            deck: DeckTable,
+            /// The boards' cross-section.
+            board: BoardTable,
+            /// The fasteners under consideration; the first is used unless another is asked for.
+            fastener or "fasteners": Several<FastenerTable>,
+        }
+        optional {
+            /// What the job is called on everything that is printed.
+            title or "name": Words,
+            /// The unit of bare numbers, and of everything that is printed: `in` (the default) or `mm`.
+            unit or "units": UnitWord,
+            /// The sign before amounts of money; `$` by default.
+            currency: Words,
+            /// What happens at the frame's four edges; open and flush where nothing is said.
+            edge or "edges": EdgesTable,
+            /// The boards the yard sells, and those on hand.
+            stock or "boards": Several<StockTable>,
+            /// The supports under the boards.
+            joists or "joist": JoistsTable,
+            /// How the courses are laid and finished.
+            courses: CoursesTable,
+            /// Where butt joints may fall.
+            joints: JointsTable,
+            /// The saw, and what it takes.
+            cutting or "saw": CuttingTable,
+            /// What is bought beside the plan.
+            order: OrderTable,
+        }
+    }
+
+    /// The frame the boards lie on.
+    DeckTable {
+        required {
+            /// Outside size of the frame parallel to the boards.
+            along: Positive,
+            /// Outside size of the frame square to the boards.
+            across: Positive,
+        }
+        optional {
+            /// Whether the frame is `planned` (the default) or `built`: then its size is not up for change.
+            frame: FrameWord,
+            /// How true the frame's size is, plus or minus; 0 by default.
+            tolerance: NotNegative,
+        }
+    }
+
+    /// The frame's four edges. `first` and `last` run along the boards, `left` and `right` lie at
+    /// their ends.
+    EdgesTable {
+        required {}
+        optional {
+            /// The edge where the first course starts.
+            first: EdgeTable,
+            /// The edge where the last course ends.
+            last: EdgeTable,
+            /// The edge at the boards' left ends.
+            left: EdgeTable,
+            /// The edge at the boards' right ends.
+            right: EdgeTable,
+        }
+    }
+
+    /// One edge: open, with a fascia and an overhang, or at a wall, with a clearance.
+    EdgeTable {
+        required {}
+        optional {
+            /// Thickness of the fascia between the frame and the overhang; 0 by default.
+            fascia: NotNegative,
+            /// How far the boards reach past frame and fascia, below 0 if they stop inside; a length, or a range that `fit` may move it in. 0 by default.
+            overhang or "nosing": Ranged<Signed>,
+            /// Extra length left on the boards here and sawn off in place; `left` and `right` only, 0 by default.
+            allowance: NotNegative,
+            /// The space left to a wall. An edge that has it is a wall, with no fascia and no overhang.
+            wall_clearance or "clearance": NotNegative,
+        }
+    }
+
+    /// The boards' cross-section and how true it is.
+    BoardTable {
+        required {
+            /// Width of a board that shows.
+            face or "width": Positive,
+        }
+        optional {
+            /// How much each board's face varies by itself, plus or minus; 0 by default.
+            face_tolerance: NotNegative,
+            /// How far the whole batch's face may be off alike, plus or minus; 0 by default.
+            uncertainty: NotNegative,
+            /// A ripped board narrower than this is a sliver; 2 in or 50 mm by default.
+            narrowest_rip: NotNegative,
+        }
+    }
+
+    /// A fastener and the gap it leaves between courses.
+    FastenerTable {
+        required {
+            /// What it is called.
+            name: Words,
+        }
+        optional {
+            /// The gap between two courses: a length, or the range it can be set in. May be left out with a `trial`.
+            gap: Ranged<NotNegative>,
+            /// How much each gap varies by itself, plus or minus; 0 by default.
+            tolerance: NotNegative,
+            /// How far all gaps may be off alike, plus or minus, while the gap is stated and not measured; 0 by default.
+            uncertainty: NotNegative,
+            /// Whether it is a `clip` between the boards (the default) or goes through the `face`.
+            kind: KindWord,
+            /// Pieces in a pack, if sold in packs.
+            pack: Count<1>,
+            /// Price of a pack, or of a piece if not sold in packs.
+            pack_price or "price": Price,
+            /// Spares bought beyond the count; none by default.
+            spare: Share,
+            /// A dry run: boards fixed together on the ground and measured over all. The gap it shows is used in place of the stated one.
+            trial: TrialTable,
+        }
+    }
+
+    /// A dry run of a fastener: boards fixed together on the ground and measured over all.
+    TrialTable {
+        required {
+            /// How many boards lay side by side.
+            boards: Count<2>,
+            /// Their width over all.
+            over: Positive,
+        }
+        optional {}
+    }
+
+    /// Boards of one length, bought or on hand.
+    StockTable {
+        required {
+            /// Length of the boards.
+            length: Positive,
+        }
+        optional {
+            /// Price of one board; may be left out with `available = 0`.
+            price: Price,
+            /// Price of a foot of board, in place of `price`; up to four decimals.
+            price_per_foot or "price_per_ft": PerFoot,
+            /// Price of a metre of board, in place of `price`; up to four decimals.
+            price_per_metre or "price_per_meter" or "price_per_m": PerMetre,
+            /// Boards that lie there already and cost nothing; 0 by default.
+            on_hand: Count<0>,
+            /// The most boards that can be bought; no limit by default.
+            available: Count<0>,
+        }
+    }
+
+    /// The supports under the boards: a spacing, or exact positions.
+    JoistsTable {
+        required {}
+        optional {
+            /// Distance on centre; 16 in or 400 mm by default.
+            spacing or "on_centre" or "on_center": Positive,
+            /// Centre of the first inner joist from the frame's left side; `spacing` by default.
+            first: Positive,
+            /// Centres of all joists from the frame's left side, in order; no others are added.
+            positions: Lengths,
+            /// Thickness of a joist; 1-1/2 in or 38 mm by default.
+            thickness: Positive,
+        }
+    }
+
+    /// How the courses are laid and finished.
+    CoursesTable {
+        required {}
+        optional {
+            /// What is done with a course that does not come out whole: `rip-last` (the default), `rip-first`, `balanced`, `shared` or `leave-out`.
+            finish: FinishWord,
+            /// The last gaps left by another fastener than the rest.
+            mixed: MixedTable,
+        }
+    }
+
+    /// The last gaps of the deck left by another fastener than the rest.
+    MixedTable {
+        required {
+            /// The other fastener's name.
+            fastener: Words,
+            /// How many gaps, counted back from the last one.
+            gaps: Count<0>,
+        }
+        optional {}
+    }
+
+    /// Where butt joints may fall.
+    JointsTable {
+        required {}
+        optional {
+            /// Least distance along between joints of neighbouring courses; 24 in or 600 mm by default.
+            stagger: NotNegative,
+            /// Courses there must be between two joints on one joist; 1 by default.
+            same_joist_after: Count<0>,
+            /// The shortest piece of a course that has joints; 0 by default, `bearing` governs.
+            shortest_piece: NotNegative,
+            /// Joists under each piece of a course that has joints; 3 by default.
+            bearing: Count<1>,
+            /// The space left between two boards at a joint; 0 by default.
+            end_gap: NotNegative,
+            /// What one joint is worth avoiding; 0 by default.
+            price: Price,
+            /// What a joist that carries joints costs more than one that does not; 0 by default.
+            doubled_joist_price: Price,
+        }
+    }
+
+    /// The saw, and what it takes.
+    CuttingTable {
+        required {}
+        optional {
+            /// Width of a crosscut; 1/8 in or 3 mm by default.
+            kerf: NotNegative,
+            /// Taken off each end of a board before it is used, its saw cut included; 0 by default.
+            end_trim: NotNegative,
+            /// Whether one board may be ripped into two strips for ripped courses; false by default.
+            split_rips: Flag,
+            /// Width of a rip cut; 1/8 in or 3 mm by default.
+            rip_kerf: NotNegative,
+        }
+    }
+
+    /// What is bought beside the plan.
+    OrderTable {
+        required {}
+        optional {
+            /// Spare boards: so many of each length, such as 2, or the share that may be culled, such as `5%`. None by default.
+            spare: SpareBoards,
+        }
+    }
+}

@@ -1,0 +1,206 @@
+//! Where a path leads in a job file: names of tables and fields, and tables of
+//! a list by their own name or their place. It only looks; [`super::put`] changes.
+
+use std::ops::Range;
+
+use toml_edit::{Item, Table, TableLike};
+
+use crate::job::reading::{Member, Shape, names, nearest};
+
+/// One step of a path.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Step {
+    /// To a name, as the file has it or would have it.
+    Name(String),
+    /// To one of several tables, counted from 0.
+    Place(usize),
+}
+
+/// Why a path leads nowhere.
+pub struct Fault {
+    /// The part of the path at fault.
+    pub span: Range<usize>,
+    /// What is wrong with it.
+    pub message: String,
+    /// What may be meant.
+    pub help: String,
+}
+
+/// The steps of a path and the shape of what is there.
+pub fn resolve(
+    file: &Table,
+    everything: &'static [Member],
+    path: &str,
+) -> Result<(Vec<Step>, Shape), Fault> {
+    let mut walk = Walk {
+        path,
+        at: path.len() - path.trim_start().len(),
+        end: path.trim_end().len(),
+        last: 0..0,
+    };
+    let mut steps = Vec::new();
+    let mut shape = Shape::Table(everything);
+    let mut here: Option<&dyn TableLike> = Some(file);
+    loop {
+        let members = match shape {
+            Shape::Table(members) => members,
+            // Its members have the same names whatever the length is.
+            Shape::Range => RANGE,
+            Shape::List(_) | Shape::Text | Shape::Value => {
+                return Err(walk.fault("has no fields of its own", "end the path here"));
+            }
+        };
+        let name = walk.name();
+        let Some(member) = members.iter().find(|member| member.is_called(name)) else {
+            let help = match nearest(name, names(members)) {
+                Some(near) => format!("`{near}` may be meant"),
+                None => {
+                    let known: Vec<_> = members.iter().map(|member| member.name).collect();
+                    format!("there are `{}`", known.join("`, `"))
+                }
+            };
+            return Err(walk.fault("is no field", help));
+        };
+        let key = names(std::slice::from_ref(member))
+            .find(|name| here.is_some_and(|table| table.contains_key(name)))
+            .unwrap_or(member.name);
+        steps.push(Step::Name(key.to_owned()));
+        let mut item = here.and_then(|table| table.get(key));
+        shape = member.shape;
+        if let Shape::List(members) = shape
+            && !walk.is_done()
+        {
+            let number = walk.number(item, member.name)?;
+            steps.push(Step::Place(number));
+            here = nth(item, number);
+            shape = Shape::Table(members);
+            if walk.is_done() {
+                return Err(walk.fault(
+                    "is a whole table",
+                    "say which of its fields: `stock.2.price`",
+                ));
+            }
+            continue;
+        }
+        if walk.is_done() {
+            return Ok((steps, shape));
+        }
+        here = item.take().and_then(Item::as_table_like);
+    }
+}
+
+/// The names of a length's range.
+const RANGE: &[Member] = crate::job::values::RangeTable::<crate::job::values::Signed>::MEMBERS;
+
+/// One of several tables.
+fn nth(item: Option<&Item>, number: usize) -> Option<&dyn TableLike> {
+    match item? {
+        Item::ArrayOfTables(tables) => tables.get(number).map(|table| table as &dyn TableLike),
+        Item::Value(toml_edit::Value::Array(values)) => values
+            .get(number)?
+            .as_inline_table()
+            .map(|table| table as &dyn TableLike),
+        _ => None,
+    }
+}
+
+/// A path on its way.
+struct Walk<'p> {
+    path: &'p str,
+    /// Where the next part starts.
+    at: usize,
+    /// Where the path ends.
+    end: usize,
+    /// The part read last.
+    last: Range<usize>,
+}
+
+impl<'p> Walk<'p> {
+    fn is_done(&self) -> bool {
+        self.at >= self.end
+    }
+
+    fn rest(&self) -> &'p str {
+        self.path.get(self.at..self.end).unwrap_or_default()
+    }
+
+    /// Takes so many bytes and the point after them.
+    fn take(&mut self, length: usize) -> &'p str {
+        self.last = self.at..self.at + length;
+        self.at += length + 1;
+        &self.path[self.last.clone()]
+    }
+
+    /// Takes the next name, up to a point.
+    fn name(&mut self) -> &'p str {
+        let length = self.rest().find('.').unwrap_or(self.rest().len());
+        self.take(length)
+    }
+
+    /// Takes which of several tables is meant: by name, which may have points in
+    /// it and stand in quotation marks, or by its place.
+    fn number(&mut self, item: Option<&Item>, list: &str) -> Result<usize, Fault> {
+        let called: Vec<Option<&str>> = (0..)
+            .map_while(|number| nth(item, number))
+            .map(|table| table.get("name").and_then(Item::as_str).map(str::trim))
+            .collect();
+        let rest = self.rest();
+        if let Some(quote @ ('"' | '\'')) = rest.chars().next()
+            && let Some(length) = rest[1..].find(quote)
+        {
+            let name = &self.take(length + 2)[1..=length];
+            return match called.iter().position(|known| *known == Some(name)) {
+                Some(number) => Ok(number),
+                None => Err(self.unnamed(name, &called, list)),
+            };
+        }
+        let starts = |name: &str| {
+            let head = rest.get(..name.len());
+            let tail = rest.get(name.len()..).unwrap_or_default();
+            head.is_some_and(|head| head.to_lowercase() == name.to_lowercase())
+                && (tail.is_empty() || tail.starts_with('.'))
+        };
+        let named = called
+            .iter()
+            .enumerate()
+            .filter_map(|(number, name)| Some((number, (*name)?)))
+            .filter(|(_, name)| !name.is_empty() && starts(name))
+            .max_by_key(|(_, name)| name.len());
+        if let Some((number, name)) = named {
+            self.take(name.len());
+            return Ok(number);
+        }
+        let word = self.name();
+        match word.parse::<usize>() {
+            Ok(place) if (1..=called.len() + 1).contains(&place) => Ok(place - 1),
+            Ok(_) => Err(self.fault(
+                "is not there",
+                format!(
+                    "the job has {} under `{list}`; the next one would be {}",
+                    called.len(),
+                    called.len() + 1
+                ),
+            )),
+            Err(_) => Err(self.unnamed(word, &called, list)),
+        }
+    }
+
+    fn unnamed(&self, name: &str, called: &[Option<&str>], list: &str) -> Fault {
+        let known: Vec<&str> = called.iter().copied().flatten().collect();
+        let help = match nearest(name, known.iter().copied()) {
+            Some(near) => format!("\"{near}\" may be meant"),
+            None if known.is_empty() => format!("count them: `{list}.1` is the first one"),
+            None => format!("the job has \"{}\"", known.join("\", \"")),
+        };
+        self.fault(&format!("is no {list} of this job"), help)
+    }
+
+    fn fault(&self, message: &str, help: impl Into<String>) -> Fault {
+        let word = self.path.get(self.last.clone()).unwrap_or_default();
+        Fault {
+            span: self.last.clone(),
+            message: format!("`{word}` {message}"),
+            help: help.into(),
+        }
+    }
+}
