@@ -50,9 +50,15 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
         return Ok(Exit::Done);
     }
     let Some(job) = args.job else {
-        return Err(Failure::input("no job file is named", "name one, or ask for `--example`"));
+        return Err(Failure::input(
+            "no job file is named",
+            "name one, or ask for `--example`",
+        ));
     };
-    let checked = read(&JobArgs { job, sets: args.sets });
+    let checked = read(&JobArgs {
+        job,
+        sets: args.sets,
+    });
     if args.format == Format::Json {
         let (job, findings, exit) = match &checked {
             Ok(checked) => (Some(&checked.job), &checked.findings, Exit::Done),
@@ -64,7 +70,7 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     let checked = checked.map_err(|findings| Failure::Input {
         report: message::styled(&findings),
     })?;
-    console.write_all(report::check::text(&checked.job, &checked.findings).as_bytes())?;
+    console.write_all(report::check::text(&checked.job, console.width()).as_bytes())?;
     if !checked.findings.problems.is_empty() {
         writeln!(console, "\n{}", message::styled(&checked.findings))?;
     }

@@ -66,14 +66,19 @@ const LARGEST: u64 = 4 << 20;
 
 /// The text of a file; when there is none, why, and what would help.
 fn text(path: &Path) -> Result<String, (String, &'static str)> {
-    const EXAMPLE: &str = "`lastcourse check --example > deck.toml` writes a job file to start from";
+    const EXAMPLE: &str =
+        "`lastcourse check --example > deck.toml` writes a job file to start from";
     const NO_JOB: &str = "a job file is plain text, as `lastcourse check --example` prints it";
     let unreadable = |error: io::Error| match error.kind() {
         io::ErrorKind::NotFound => ("there is no such file".to_owned(), EXAMPLE),
-        io::ErrorKind::IsADirectory => ("this is a folder, not a file".to_owned(), "name the job file in it"),
-        io::ErrorKind::PermissionDenied => {
-            ("this file may not be read".to_owned(), "its owner can allow it")
-        }
+        io::ErrorKind::IsADirectory => (
+            "this is a folder, not a file".to_owned(),
+            "name the job file in it",
+        ),
+        io::ErrorKind::PermissionDenied => (
+            "this file may not be read".to_owned(),
+            "its owner can allow it",
+        ),
         _ => (format!("this file cannot be read: {error}"), ""),
     };
     let mut bytes = Vec::new();
@@ -84,16 +89,31 @@ fn text(path: &Path) -> Result<String, (String, &'static str)> {
     }
     .map_err(unreadable)?;
     if bytes.len() as u64 > LARGEST {
-        return Err((format!("this is no job file: it is larger than {} MB", LARGEST >> 20), NO_JOB));
+        return Err((
+            format!(
+                "this is no job file: it is larger than {} MB",
+                LARGEST >> 20
+            ),
+            NO_JOB,
+        ));
     }
     match String::from_utf8(bytes) {
-        Ok(text) if text.contains('\0') => Err(("this is no job file: it is not text".to_owned(), NO_JOB)),
+        Ok(text) if text.contains('\0') => {
+            Err(("this is no job file: it is not text".to_owned(), NO_JOB))
+        }
         // Some editors begin a text with this mark, which is no part of it.
         Ok(text) => Ok(text.trim_start_matches('\u{feff}').to_owned()),
         Err(error) => {
             let good = error.utf8_error().valid_up_to();
-            let line = error.as_bytes()[..good].iter().filter(|byte| **byte == b'\n').count() + 1;
-            Err((format!("this is no job file: line {line} is not UTF-8 text"), NO_JOB))
+            let line = error.as_bytes()[..good]
+                .iter()
+                .filter(|byte| **byte == b'\n')
+                .count()
+                + 1;
+            Err((
+                format!("this is no job file: line {line} is not UTF-8 text"),
+                NO_JOB,
+            ))
         }
     }
 }

@@ -3,6 +3,7 @@
 //! into strings and decides nothing; writing the strings somewhere is left to
 //! the commands.
 
+pub mod check;
 pub mod csv;
 pub mod json;
 mod page;
