@@ -13,5 +13,6 @@ pub mod plan;
 pub mod program;
 pub mod report;
 pub mod stock;
+pub mod text;
 pub mod verify;
 pub mod watch;

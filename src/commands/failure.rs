@@ -5,7 +5,7 @@ use std::fmt;
 use std::io::{self, Write};
 use std::process::ExitCode;
 
-use anstyle::{AnsiColor, Style};
+use lastcourse::job::{Findings, message};
 
 /// A command's end when nothing failed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -96,13 +96,7 @@ impl From<io::Error> for Failure {
     }
 }
 
-/// A failure without a place in a file.
+/// A failure without a place in a file, drawn as one with a place is.
 fn plain(message: &str, help: &str) -> String {
-    let bad = Style::new().bold().fg_color(Some(AnsiColor::Red.into()));
-    let bold = Style::new().bold();
-    let mut text = format!("{bad}error{bad:#}{bold}: {message}{bold:#}\n");
-    if !help.is_empty() {
-        text.push_str(&format!("  = {bold}help{bold:#}: {help}\n"));
-    }
-    text
+    message::styled(&Findings::unplaced(message, help))
 }

@@ -6,9 +6,13 @@ use std::ops::Range;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
 use super::problem::{Findings, Place, Problem, Severity};
+use crate::text::wrap;
 
 /// More than this many problems in one go help nobody.
-const SHOWN: usize = 20;
+const SHOWN: usize = 50;
+
+/// Columns of a line's text, with the words before it 80 at most.
+const WIDTH: usize = 68;
 
 /// The findings with terminal styles, each after a blank line.
 pub fn styled(findings: &Findings) -> String {
@@ -34,12 +38,17 @@ fn draw(findings: &Findings, renderer: &Renderer) -> String {
     drawn.join("\n\n")
 }
 
+/// A message broken into lines; the renderer sets each below the first.
+fn lines(text: &str) -> String {
+    wrap(text, WIDTH).join("\n")
+}
+
 fn groups<'a>(findings: &'a Findings, problem: &'a Problem) -> Vec<Group<'a>> {
     let level = match problem.severity {
         Severity::Error => Level::ERROR,
         Severity::Caution => Level::WARNING.with_name("caution"),
     };
-    let mut group = Group::with_title(level.primary_title(problem.message.as_str()));
+    let mut group = Group::with_title(level.primary_title(lines(&problem.message)));
     let main = problem.place.as_ref();
     let places = main.map(|place| (place, None)).into_iter().chain(
         problem
@@ -80,7 +89,7 @@ fn groups<'a>(findings: &'a Findings, problem: &'a Problem) -> Vec<Group<'a>> {
         group = group.element(snippet);
     }
     if !problem.help.is_empty() {
-        group = group.element(Level::HELP.message(problem.help.as_str()));
+        group = group.element(Level::HELP.message(lines(&problem.help)));
     }
     vec![group]
 }

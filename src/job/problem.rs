@@ -65,12 +65,20 @@ pub struct Findings {
 }
 
 impl Findings {
-    /// Findings about something that could not be read at all.
+    /// One error about a text that could not be read at all.
     pub fn unread(name: &str, message: impl Into<String>, help: impl Into<String>) -> Findings {
         let source = Source {
             name: name.to_owned(),
             text: String::new(),
         };
+        Findings {
+            sources: vec![source],
+            ..Findings::unplaced(message, help)
+        }
+    }
+
+    /// One error that lies in no text.
+    pub fn unplaced(message: impl Into<String>, help: impl Into<String>) -> Findings {
         let problem = Problem {
             severity: Severity::Error,
             place: None,
@@ -79,7 +87,7 @@ impl Findings {
             also: Vec::new(),
         };
         Findings {
-            sources: vec![source],
+            sources: Vec::new(),
             problems: vec![problem],
         }
     }

@@ -97,7 +97,7 @@ fn interpret(file: &Parsed, mut problems: Vec<Problem>) -> (Option<Job>, Vec<Pro
     {
         reading.error(
             None,
-            "there is nothing in it",
+            "there is nothing in this file",
             "`lastcourse check --example` prints a job file to start from",
         );
         return (None, reading.problems);

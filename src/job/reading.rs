@@ -287,7 +287,7 @@ impl Reading {
         }
         let (path, name) = (self.path(), member.name);
         let meaning = member.doc.first().map_or("", |line| line.trim());
-        let meaning = meaning.trim_end_matches('.');
+        let meaning = first_small(meaning.trim_end_matches('.'));
         let help = match member.shape {
             Shape::Table(_) => format!(
                 "add a heading `[{name}]` with its fields; `lastcourse check --example` shows them all"
@@ -295,7 +295,7 @@ impl Reading {
             Shape::List(_) => format!(
                 "add a heading `[[{name}]]` for each; `lastcourse check --example` shows the fields"
             ),
-            _ => format!("`{name}` is: {meaning}"),
+            _ => format!("add `{name}`: {meaning}"),
         };
         let (place, message) = if path.is_empty() {
             (None, format!("the job has no `{name}`"))
@@ -308,10 +308,10 @@ impl Reading {
         self.error(place, message, help);
     }
 
-    /// Notes a name that is not known here, and what may have been meant.
-    pub fn unknown(&mut self, key: &Key, members: &[Member]) {
+    /// Notes a name that is not known here, and gives what may have been meant.
+    pub fn unknown(&mut self, key: &Key, members: &'static [Member]) -> Option<&'static str> {
         if !self.sound {
-            return;
+            return None;
         }
         let here = if self.path.is_empty() {
             "a job".to_owned()
@@ -319,10 +319,8 @@ impl Reading {
             format!("`{}`", self.path())
         };
         let name = key.name.as_str();
-        let help = match (
-            nearest(name, names(members)),
-            elsewhere(name, self.everything),
-        ) {
+        let near = nearest(name, names(members));
+        let help = match (near, elsewhere(name, self.everything)) {
             (Some(near), _) => format!("`{near}` may be meant"),
             (None, Some(home)) => format!("`{name}` belongs in `{home}`"),
             (None, None) => format!(
@@ -334,11 +332,9 @@ impl Reading {
                     .join("`, `")
             ),
         };
-        self.error(
-            key.place.clone(),
-            format!("{here} has no field `{name}`"),
-            help,
-        );
+        let message = format!("{here} has no field `{name}`");
+        self.error(key.place.clone(), message, help);
+        near
     }
 
     /// Reads the tables of a list, each under its place.
@@ -354,6 +350,15 @@ impl Reading {
             self.path.pop();
         }
         whole.then_some(read)
+    }
+}
+
+/// A sentence that goes on after a colon.
+fn first_small(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    match letters.next() {
+        Some(first) => first.to_lowercase().chain(letters).collect(),
+        None => String::new(),
     }
 }
 
@@ -442,6 +447,7 @@ macro_rules! tables {
             fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
                 let entries = reading.table(node)?;
                 let mut table = Self::default();
+                let mut meant = Vec::new();
                 for (key, value) in entries {
                     let member = Self::MEMBERS.iter().find(|member| member.is_called(&key.name));
                     match member {
@@ -451,13 +457,15 @@ macro_rules! tables {
                         $( Some(member) if member.name == stringify!($oname) => {
                             reading.entry(&mut table.$oname, member, key, value);
                         } )*
-                        _ => reading.unknown(key, Self::MEMBERS),
+                        _ => meant.extend(reading.unknown(key, Self::MEMBERS)),
                     }
                 }
-                $( if table.$rname.is_absent() {
-                    let member = Self::MEMBERS.iter().find(|member| member.name == stringify!($rname));
-                    member.into_iter().for_each(|member| reading.missing(node, member));
-                } )*
+                // A misspelt name is missing too, which need not be said twice.
+                let missing = Self::MEMBERS.iter().filter(|member| {
+                    let absent = false $( || member.name == stringify!($rname) && table.$rname.is_absent() )*;
+                    absent && !meant.iter().any(|name| member.is_called(name))
+                });
+                missing.for_each(|member| reading.missing(node, member));
                 Some(table)
             }
         }

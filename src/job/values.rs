@@ -283,9 +283,7 @@ impl<const LEAST: u32> Field for Count<LEAST> {
                 Ok(count) if (LEAST..=MOST).contains(&count) => return Some(Count(count)),
                 _ => format!("`{path}` is {text}"),
             },
-            Value::Decimal(text) | Value::Text(text) => {
-                format!("`{path}` is `{text}`, which is no whole number")
-            }
+            Value::Decimal(text) => format!("`{path}` is {text}, which is no whole number"),
             _ => format!("`{path}` is a whole number, not {}", node.kind()),
         };
         reading.error(
@@ -445,12 +443,23 @@ impl Field for SpareBoards {
     const SHAPE: Shape = Shape::Value;
 
     fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
-        match &node.value {
-            Value::Text(_) => {
-                Share::read(node, reading).map(|share| SpareBoards(Spare::Culled(share.0)))
-            }
-            _ => Count::<0>::read(node, reading).map(|count| SpareBoards(Spare::Boards(count.0))),
+        let Value::Text(text) = &node.value else {
+            return Count::<0>::read(node, reading)
+                .map(|count| SpareBoards(Spare::Boards(count.0)));
+        };
+        let share = percent(text);
+        if share.is_none() {
+            let message = format!(
+                "`{}` is a number of boards, or a share from 0% to 100%, not \"{text}\"",
+                reading.path()
+            );
+            reading.error(
+                node.place.clone(),
+                message,
+                "write 2 for two of each length, or \"5%\"",
+            );
         }
+        share.map(|share| SpareBoards(Spare::Culled(share)))
     }
 }
 

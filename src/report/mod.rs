@@ -11,6 +11,6 @@ pub mod plan;
 mod table;
 pub mod terms;
 
-pub use page::{ACCENT, ANSWER, Page, plain, wrap};
+pub use page::{ACCENT, ANSWER, Page, plain};
 pub use table::{Align, Column, Table};
 pub use terms::Terms;

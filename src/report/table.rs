@@ -4,7 +4,7 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::page::{clean, wrap};
+use crate::text::{clean, wrap};
 
 /// How a column lines up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
