@@ -1,0 +1,1 @@
+//! Plans planted in large jobs.
