@@ -1,6 +1,8 @@
 //! The whole search: a quick answer, the relaxation and its bound, the gap
 //! closed by listing patterns, and dives where that is too much.
 
+use std::cmp::Reverse;
+
 use super::close::{Work, close};
 use super::greedy;
 use super::instance::{Cut, Instance, instance};
@@ -348,7 +350,22 @@ fn boards(
             left -= alike;
         }
     }
-    boards.sort_by(|a, b| (a.stock, !a.on_hand, &a.pieces).cmp(&(b.stock, !b.on_hand, &b.pieces)));
+    let lengths = |board: &CutBoard| -> Vec<Length> {
+        board
+            .pieces
+            .iter()
+            .map(|&piece| problem.pieces[piece].length)
+            .collect()
+    };
+    boards.sort_by_cached_key(|board| {
+        let longest_first = Reverse(lengths(board));
+        (
+            board.stock,
+            !board.on_hand,
+            longest_first,
+            board.pieces.clone(),
+        )
+    });
     boards.dedup_by(|b, a| {
         let same = a.stock == b.stock && a.on_hand == b.on_hand && a.pieces == b.pieces;
         if same {

@@ -56,7 +56,7 @@ pub struct CutBoard {
 /// An answer: every piece cut exactly as often as asked.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CutPlan {
-    /// The boards, by stock and then longest piece first.
+    /// The boards, by stock, those from hand first, and then longest piece first.
     pub boards: Vec<CutBoard>,
     /// What the boards cost.
     pub cost: Money,

@@ -25,11 +25,11 @@ pub fn cut(problem: &CutProblem, plan: &CutPlan) -> Vec<Violation> {
             .map(|piece| wide(piece.length))
             .max()
             .unwrap_or(0);
-        let place = (board.stock, std::cmp::Reverse(longest));
+        let place = (board.stock, !board.on_hand, std::cmp::Reverse(longest));
         if before.is_some_and(|before| before > place) {
             found.add(
                 Rule::BoardOrder,
-                format!("{name} is not in its place: by stock, then longest piece first"),
+                format!("{name} is not in its place: by stock, from hand first, then longest piece first"),
             );
         }
         before = Some(place);

@@ -39,8 +39,8 @@ fn valid() -> CutPlan {
     };
     CutPlan {
         boards: vec![
-            board(0, false, 1, &[1], inches(6) - eighths(5)),
             board(0, true, 1, &[1], inches(6) - eighths(5)),
+            board(0, false, 1, &[1], inches(6) - eighths(5)),
             board(0, false, 1, &[0, 2], inches(16) - eighths(6)),
             board(1, true, 1, &[0, 2, 0], inches(24) - eighths(7)),
         ],
@@ -92,7 +92,7 @@ fn boards_hold_their_pieces() {
     );
     breaks(|_, plan| plan.boards[0].offcut += UNIT, &[Rule::Offcut]);
     breaks(
-        |_, plan| plan.boards[0].count = 0,
+        |_, plan| plan.boards[1].count = 0,
         &[Rule::BoardHolds, Rule::Demand, Rule::Totals],
     );
     breaks(

@@ -1,0 +1,244 @@
+//! Random cutting problems: every answer verified, small ones held against the
+//! reference models, larger ones against what must follow from a change.
+
+mod support;
+
+use lastcourse::length::Length;
+use lastcourse::money::Money;
+use lastcourse::stock::{CutPlan, CutProblem, Demand, StockBoard, StockError, solve};
+use lastcourse::verify;
+use lastcourse::watch::Unwatched;
+use proptest::prelude::*;
+use support::cuts::problem;
+use support::draw::{Draw, strategy};
+use support::reference::boards::{Boards, Kind, sources_of};
+use support::reference::milp;
+
+/// An answer without a fault, or why there is none.
+fn answer(problem: &CutProblem) -> Result<CutPlan, StockError> {
+    let plan = solve(problem, &Unwatched)?;
+    let faults = verify::cut(problem, &plan);
+    assert!(
+        faults.is_empty(),
+        "{faults:#?} in {plan:#?} for {problem:#?}"
+    );
+    Ok(plan)
+}
+
+/// The kinds of a problem, longest first, and how many of each.
+fn kinds(problem: &CutProblem) -> (Vec<Kind>, Vec<u8>) {
+    let mut kinds: Vec<(Kind, u8)> = problem
+        .pieces
+        .iter()
+        .map(|piece| {
+            let kind = Kind {
+                length: piece.length.units(),
+                split: false,
+            };
+            (kind, u8::try_from(piece.count).expect("a small count"))
+        })
+        .collect();
+    kinds.sort_unstable();
+    kinds.reverse();
+    kinds.into_iter().unzip()
+}
+
+/// Holds an answer against the exact optimum.
+fn compare(problem: &CutProblem, best: Option<i64>) {
+    match (answer(problem), best) {
+        (Ok(plan), Some(best)) => {
+            assert!(
+                plan.bound.cents() <= best,
+                "bound {} above the optimum {best} of {problem:#?}",
+                plan.bound.cents()
+            );
+            assert!(
+                plan.cost.cents() >= best,
+                "below the optimum {best} of {problem:#?}"
+            );
+            assert!(plan.proven, "a small problem is not proven: {problem:#?}");
+        }
+        (Err(StockError::NotEnough | StockError::TooLong(_)), None) => {}
+        (answer, best) => panic!("{answer:?}, but the optimum is {best:?}: {problem:#?}"),
+    }
+}
+
+#[test]
+fn small_problems_cost_what_enumeration_says() {
+    let mut compared = 0;
+    for seed in 0..1500 {
+        let problem = problem(&mut Draw::seeded(seed), 6, 14);
+        let (kinds, counts) = kinds(&problem);
+        let sources = sources_of(&problem);
+        let mut boards = Boards::new(&kinds, &sources, |source| (source.price, 0), 30_000);
+        if let Ok(best) = boards.least(&counts) {
+            compare(&problem, best.map(|taken| taken.0));
+            compared += 1;
+        }
+    }
+    assert!(compared > 1000, "{compared}");
+}
+
+#[test]
+fn medium_problems_cost_what_the_solver_says() {
+    let mut compared = 0;
+    for seed in 5_000..5_250 {
+        let problem = problem(&mut Draw::seeded(seed), 6, 60);
+        let (kinds, counts) = kinds(&problem);
+        if let Some(best) = milp::cut(&kinds, &sources_of(&problem), &counts) {
+            compare(&problem, best);
+            compared += 1;
+        }
+    }
+    assert!(compared > 100, "{compared}");
+}
+
+fn construction() -> impl Strategy<Value = CutProblem> {
+    strategy(|draw| problem(draw, 12, 120))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 120, max_shrink_iters: 200, ..ProptestConfig::default() })]
+
+    /// A board that is neither longer nor cheaper than another changes nothing.
+    #[test]
+    fn a_dominated_board_changes_nothing(problem in construction(), shorter in 0_i64..40, dearer in 0_i64..300) {
+        let Some(best) = problem.stock.iter().position(|s| s.price.is_some() && s.available.is_none()) else {
+            return Ok(());
+        };
+        let mut wider = problem.clone();
+        wider.stock.push(StockBoard {
+            length: problem.stock[best].length - Length::from_inches(shorter),
+            price: problem.stock[best].price.map(|price| price + Money::from_cents(dearer)),
+            on_hand: 0,
+            available: None,
+        });
+        ordered(&problem, &wider, Ordering::Same);
+    }
+
+    /// A further board, one more from hand or one more that can be had never
+    /// makes an answer dearer.
+    #[test]
+    fn more_to_choose_from_is_never_dearer(problem in construction(), which in 0_usize..6) {
+        let mut wider = problem.clone();
+        let index = which % wider.stock.len();
+        match which % 3 {
+            0 => wider.stock[index].on_hand += 1,
+            1 => wider.stock[index].available = wider.stock[index].available.map(|count| count + 1),
+            _ => wider.stock.push(StockBoard {
+                length: Length::from_inches(131),
+                price: Some(Money::from_cents(999)),
+                on_hand: 0,
+                available: Some(3),
+            }),
+        }
+        ordered(&wider, &problem, Ordering::NotDearer);
+    }
+
+    /// A raised price, a wider kerf, a deeper trim or one more piece never makes
+    /// an answer cheaper.
+    #[test]
+    fn more_to_pay_or_to_cut_is_never_cheaper(problem in construction(), which in 0_usize..8) {
+        let mut harder = problem.clone();
+        match which % 4 {
+            0 => {
+                let index = which % harder.stock.len();
+                let price = &mut harder.stock[index].price;
+                *price = price.map(|price| price + Money::from_cents(131));
+            }
+            1 => harder.kerf += Length::from_64ths(3),
+            2 => harder.end_trim += Length::from_64ths(17),
+            _ => {
+                let index = which % harder.pieces.len();
+                harder.pieces[index].count += 1;
+            }
+        }
+        ordered(&problem, &harder, Ordering::NotDearer);
+    }
+
+    /// Twice as long throughout costs the same, twice as dear twice as much.
+    #[test]
+    fn scaling_changes_only_the_scale(problem in construction()) {
+        let mut scaled = problem.clone();
+        scaled.kerf = scaled.kerf * 2;
+        scaled.end_trim = scaled.end_trim * 2;
+        for piece in &mut scaled.pieces {
+            piece.length = piece.length * 2;
+        }
+        for stock in &mut scaled.stock {
+            stock.length = stock.length * 2;
+        }
+        ordered(&problem, &scaled, Ordering::Same);
+        let mut dearer = problem.clone();
+        for stock in &mut dearer.stock {
+            stock.price = stock.price.map(|price| price * 2);
+        }
+        if let (Ok(one), Ok(two)) = (answer(&problem), answer(&dearer)) {
+            prop_assert!(two.bound.cents() <= 2 * one.cost.cents());
+            prop_assert!(2 * one.bound.cents() <= two.cost.cents());
+        }
+    }
+
+    /// Equal pieces in one line or in several, in whatever order, are the same.
+    #[test]
+    fn the_list_may_be_written_in_any_way(problem in construction()) {
+        let mut split = problem.clone();
+        split.pieces = problem
+            .pieces
+            .iter()
+            .rev()
+            .flat_map(|piece| {
+                let half = piece.count / 2;
+                [half, piece.count - half].map(|count| Demand { length: piece.length, count })
+            })
+            .collect();
+        ordered(&problem, &split, Ordering::Same);
+    }
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Ordering {
+    NotDearer,
+    Same,
+}
+
+/// Checks what two related problems' answers and bounds say of one another.
+#[track_caller]
+fn ordered(easier: &CutProblem, harder: &CutProblem, ordering: Ordering) {
+    match (answer(easier), answer(harder)) {
+        (Ok(easy), Ok(hard)) => {
+            assert!(
+                easy.bound <= hard.cost,
+                "{easier:#?} {easy:#?} {harder:#?} {hard:#?}"
+            );
+            if ordering == Ordering::Same {
+                assert!(
+                    hard.bound <= easy.cost,
+                    "{easier:#?} {easy:#?} {harder:#?} {hard:#?}"
+                );
+            }
+        }
+        (Ok(_), Err(StockError::NotEnough | StockError::TooLong(_)))
+            if ordering == Ordering::NotDearer => {}
+        (Err(StockError::NotEnough | StockError::TooLong(_)), Err(_)) => {}
+        (easy, hard) => panic!("{easier:#?} {easy:?} {harder:#?} {hard:?}"),
+    }
+}
+
+/// Thousands of pieces, as a shop floor has them.
+#[test]
+fn thousands_of_pieces() {
+    for seed in 0..12 {
+        let mut problem = problem(&mut Draw::seeded(900 + seed), 25, 250);
+        for piece in &mut problem.pieces {
+            piece.count *= 20;
+        }
+        for stock in &mut problem.stock {
+            stock.available = None;
+            stock.price = stock.price.or(Some(Money::from_cents(1999)));
+        }
+        let plan = answer(&problem).expect("unlimited boards");
+        let gap = 1.0 - plan.bound.cents() as f64 / plan.cost.cents().max(1) as f64;
+        assert!(gap < 0.01, "seed {seed}: {gap}");
+    }
+}
