@@ -97,8 +97,8 @@ mod tests {
     #[test]
     fn what_is_there_to_be_copied_stays_whole() {
         assert_eq!(
-            wrap("say `gap = \"3/16in\"` or measure", 20),
-            ["say", "`gap = \"3/16in\"` or", "measure"]
+            wrap("say `gap = \"3/16in\"` or measure", 18),
+            ["say", "`gap = \"3/16in\"`", "or measure"]
         );
     }
 }
