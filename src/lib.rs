@@ -4,6 +4,7 @@
 
 pub mod caution;
 pub mod courses;
+pub mod cutlist;
 pub mod deck;
 pub mod job;
 pub mod length;

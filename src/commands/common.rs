@@ -1,15 +1,15 @@
 //! What several commands share: naming a job file and changing fields of it,
 //! the choice of a format, and how fine lengths are printed.
 
-use std::fs::File;
-use std::io::{self, Read, Write};
-use std::path::{Path, PathBuf};
+use std::io::Write;
+use std::path::PathBuf;
 
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{ValueEnum, ValueHint};
 use lastcourse::job::{self, Checked, Findings, Job, Set, message};
 
 use super::failure::Failure;
+use super::files::{JOB_FILE, name, text};
 
 /// A job file, and changes to it for this run alone.
 #[derive(Debug, Clone, clap::Args)]
@@ -52,70 +52,10 @@ pub fn load(args: &JobArgs) -> Result<Job, Failure> {
 
 /// Reads and checks a job; what was found in it is for the caller to tell.
 pub fn read(args: &JobArgs) -> Result<Checked, Findings> {
-    let name = if args.job == Path::new("-") {
-        "standard input".into()
-    } else {
-        args.job.to_string_lossy()
-    };
-    let text = text(&args.job).map_err(|(message, help)| Findings::unread(&name, message, help))?;
+    let name = name(&args.job);
+    let text = text(&args.job, &JOB_FILE)
+        .map_err(|(message, help)| Findings::unread(&name, message, help))?;
     job::read(&text, &name, &args.sets.set)
-}
-
-/// A job file larger than this is something else.
-const LARGEST: u64 = 4 << 20;
-
-/// The text of a file; when there is none, why, and what would help.
-fn text(path: &Path) -> Result<String, (String, &'static str)> {
-    const EXAMPLE: &str =
-        "`lastcourse check --example > deck.toml` writes a job file to start from";
-    const NO_JOB: &str = "a job file is plain text, as `lastcourse check --example` prints it";
-    let unreadable = |error: io::Error| match error.kind() {
-        io::ErrorKind::NotFound => ("there is no such file".to_owned(), EXAMPLE),
-        io::ErrorKind::IsADirectory => (
-            "this is a folder, not a file".to_owned(),
-            "name the job file in it",
-        ),
-        io::ErrorKind::PermissionDenied => (
-            "this file may not be read".to_owned(),
-            "its owner can allow it",
-        ),
-        _ => (format!("this file cannot be read: {error}"), ""),
-    };
-    let mut bytes = Vec::new();
-    if path == Path::new("-") {
-        io::stdin().lock().take(LARGEST + 1).read_to_end(&mut bytes)
-    } else {
-        File::open(path).and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes))
-    }
-    .map_err(unreadable)?;
-    if bytes.len() as u64 > LARGEST {
-        return Err((
-            format!(
-                "this is no job file: it is larger than {} MB",
-                LARGEST >> 20
-            ),
-            NO_JOB,
-        ));
-    }
-    match String::from_utf8(bytes) {
-        Ok(text) if text.contains('\0') => {
-            Err(("this is no job file: it is not text".to_owned(), NO_JOB))
-        }
-        // Some editors begin a text with this mark, which is no part of it.
-        Ok(text) => Ok(text.trim_start_matches('\u{feff}').to_owned()),
-        Err(error) => {
-            let good = error.utf8_error().valid_up_to();
-            let line = error.as_bytes()[..good]
-                .iter()
-                .filter(|byte| **byte == b'\n')
-                .count()
-                + 1;
-            Err((
-                format!("this is no job file: line {line} is not UTF-8 text"),
-                NO_JOB,
-            ))
-        }
-    }
 }
 
 /// In which form an answer is written.

@@ -1,29 +1,221 @@
-//! `lastcourse cut`.
+//! `lastcourse cut`: the cutting engine alone, no deck.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use clap::ValueHint;
+use lastcourse::cutlist::{Asked, CutList, read};
+use lastcourse::job::{Findings, Source, message};
+use lastcourse::length::Unit;
+use lastcourse::money::Money;
+use lastcourse::report::{Page, Terms, cut as report, json};
+use lastcourse::stock::{CutPlan, StockError, solve};
+use lastcourse::verify;
 
 use super::common::{Format, FractionArgs, formats};
 use super::console::Console;
 use super::failure::{Exit, Failure};
+use super::files::{SHEET, name, text};
+use super::watch::{LimitArgs, Watching};
 
 /// Cut pieces from stock lengths at the least cost: joists, rails, fascia, anything
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
-Example:
-  lastcourse cut --stock 12ft@19.80 --stock 16ft@27.40 --piece 14x3ft4in --kerf 1/8in")]
+Boards on hand cost nothing: give them as --stock 12ft@0x3.
+Without any price the length bought is what is minimised.
+
+Examples:
+  lastcourse cut --stock 12ft@19.80 --stock 16ft@27.40 --piece 14x3ft4in
+  lastcourse cut --stock 16ft@27.40x10 --stock 20ft@36 --piece joist=13x'15ft 9in' --kerf 0
+  lastcourse cut --stock-file yard.csv --piece-file pieces.csv --format csv > cuts.csv")]
 pub struct Args {
+    /// Boards of one length, with the price of one and how many there are; may be repeated
+    #[arg(
+        long,
+        value_name = "LENGTH[@PRICE][xAVAILABLE]",
+        help_heading = "Boards and pieces"
+    )]
+    stock: Vec<String>,
+
+    /// Pieces of one length, with a label if you like; may be repeated
+    #[arg(
+        long,
+        value_name = "[LABEL=]COUNTxLENGTH",
+        help_heading = "Boards and pieces"
+    )]
+    piece: Vec<String>,
+
+    /// Boards from CSV with the headings length,price,available; may be repeated
+    ///
+    /// An empty `available` is no limit; the columns `price` and `available` may be left out.
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath, help_heading = "Boards and pieces")]
+    stock_file: Vec<PathBuf>,
+
+    /// Pieces from CSV with the headings label,length,count; may be repeated
+    ///
+    /// The column `label` may be left out. `-` is standard input.
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath, help_heading = "Boards and pieces")]
+    piece_file: Vec<PathBuf>,
+
+    /// Width of a saw cut [default: 1/8 in, or 3 mm]
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        help_heading = "Saw"
+    )]
+    kerf: Option<String>,
+
+    /// Taken off each end of a board before it is used [default: 0]
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        help_heading = "Saw"
+    )]
+    end_trim: Option<String>,
+
+    /// Unit of bare numbers and of the answer [default: in, or mm when every length is metric]
+    #[arg(long, value_name = "in|mm", value_parser = unit)]
+    unit: Option<Unit>,
+
+    /// The sign before amounts of money
+    #[arg(long, value_name = "SIGN", default_value = "$")]
+    currency: String,
+
     /// How the answer is written
     #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json, Format::Csv]))]
     format: Format,
 
     #[command(flatten)]
     fraction: FractionArgs,
+
+    #[command(flatten)]
+    limits: LimitArgs,
+}
+
+fn unit(text: &str) -> Result<Unit, String> {
+    match text {
+        "in" => Ok(Unit::Inch),
+        "mm" => Ok(Unit::Millimetre),
+        _ => Err("a unit is `in` or `mm`".to_owned()),
+    }
 }
 
 /// Runs the command.
 pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
-    let _ = (
-        console.width(),
-        args.format,
-        args.fraction.fraction.denominator(),
-    );
-    Err(Failure::impossible("`cut` is not part of this build", ""))
+    let files = [args.stock_file.as_slice(), &args.piece_file].concat();
+    let mut sheets = sheets(&files)?;
+    let asked = Asked {
+        stock: args.stock,
+        pieces: args.piece,
+        piece_sheets: sheets.split_off(args.stock_file.len()),
+        stock_sheets: sheets,
+        kerf: args.kerf,
+        end_trim: args.end_trim,
+        unit: args.unit,
+    };
+    let list = read(&asked).map_err(|findings| Failure::Input {
+        report: message::styled(&findings),
+    })?;
+    let terms = Terms {
+        unit: list.unit,
+        finest: args.fraction.fraction.denominator(),
+        currency: args.currency,
+    };
+    let plan = cut(&list, &terms, args.limits)?;
+    match args.format {
+        Format::Text => {
+            let mut page = Page::new(console.width());
+            report::text(&list, &plan, &terms, &mut page);
+            console.write_all(page.finish().as_bytes())?;
+        }
+        Format::Json => {
+            console.write_all(json::pretty(&report::json(&list, &plan)).as_bytes())?;
+        }
+        Format::Csv => console.write_all(report::csv(&list, &plan).as_bytes())?,
+    }
+    Ok(Exit::Done)
+}
+
+/// The texts of all sheets, or everything that keeps them from being read.
+fn sheets(paths: &[PathBuf]) -> Result<Vec<Source>, Failure> {
+    let mut sheets = Vec::new();
+    let mut unread = Vec::new();
+    for path in paths {
+        let name = name(path);
+        match text(path, &SHEET) {
+            Ok(text) => sheets.push(Source { name, text }),
+            Err((message, help)) => {
+                unread.push(message::styled(&Findings::unread(&name, message, help)));
+            }
+        }
+    }
+    match unread.is_empty() {
+        true => Ok(sheets),
+        false => Err(Failure::Input {
+            report: unread.join("\n\n"),
+        }),
+    }
+}
+
+/// Cuts, and has the answer verified before anybody sees it.
+fn cut(list: &CutList, terms: &Terms, limits: LimitArgs) -> Result<CutPlan, Failure> {
+    let say: Box<dyn Fn(i64) -> String + Send + Sync> = match list.by_length {
+        Some(step) => {
+            let terms = terms.clone();
+            Box::new(move |steps| terms.length(step * steps))
+        }
+        None => {
+            let terms = terms.clone();
+            Box::new(move |cents| terms.money(Money::from_cents(cents)))
+        }
+    };
+    let watch = Watching::start(limits, say);
+    let plan = solve(&list.problem, &watch).map_err(|error| failure(list, terms, error))?;
+    drop(watch);
+    let violations = verify::cut(&list.problem, &plan);
+    match violations.is_empty() {
+        true => Ok(plan),
+        false => Err(Failure::unsound(&violations)),
+    }
+}
+
+fn failure(list: &CutList, terms: &Terms, error: StockError) -> Failure {
+    match error {
+        StockError::TooLong(piece) => {
+            let length = list.problem.pieces[piece].length;
+            let label = match &list.labels[piece] {
+                Some(label) => format!("{label}, "),
+                None => String::new(),
+            };
+            let boards = list.problem.stock.iter();
+            let had = boards.filter(|board| board.available != Some(0));
+            let longest = had.map(|board| board.length).max();
+            let trim = match list.problem.end_trim.units() {
+                0 => String::new(),
+                _ => format!(
+                    ", less {} of trim at each end",
+                    terms.length(list.problem.end_trim)
+                ),
+            };
+            let message = match longest {
+                Some(longest) => format!(
+                    "a piece of {} ({label}given as number {}) fits no board: the longest is {}{trim}",
+                    terms.length(length),
+                    piece + 1,
+                    terms.length(longest),
+                ),
+                None => "there is no board to cut from: none is available".to_string(),
+            };
+            Failure::impossible(message, "give a longer board, or join the piece from two")
+        }
+        StockError::NotEnough => Failure::impossible(
+            "the boards that are available do not hold all pieces",
+            "give more of them (xAVAILABLE), or another length",
+        ),
+        StockError::Stopped => Failure::Stopped {
+            message: "stopped before a cut list was found".to_string(),
+        },
+    }
 }

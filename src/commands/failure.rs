@@ -6,6 +6,7 @@ use std::io::{self, Write};
 use std::process::ExitCode;
 
 use lastcourse::job::{Findings, message};
+use lastcourse::verify::Violation;
 
 /// A command's end when nothing failed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -64,6 +65,21 @@ impl Failure {
         Failure::Input {
             report: plain(&message.to_string(), &help.to_string()),
         }
+    }
+
+    /// The program's own verifier refused an answer: it is not shown.
+    pub fn unsound(violations: &[Violation]) -> Failure {
+        let shown = violations
+            .iter()
+            .take(5)
+            .map(|found| format!("\n  - {found}"));
+        Failure::impossible(
+            format!(
+                "the answer failed this program's own check and is not shown:{}",
+                shown.collect::<String>()
+            ),
+            "this is a mistake in the program; report it with the input that led to it",
+        )
     }
 
     /// The process's exit code. A reader that closed the pipe early got what it wanted.

@@ -12,11 +12,13 @@ mod common;
 mod console;
 mod cut;
 mod failure;
+mod files;
 mod fit;
 mod forecast;
 mod generate;
 mod order;
 mod plan;
+mod planning;
 mod watch;
 
 use std::process::ExitCode;

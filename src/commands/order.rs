@@ -1,20 +1,33 @@
-//! `lastcourse order`.
+//! `lastcourse order`: what to buy for a plan.
+
+use std::io::Write;
+
+use lastcourse::order::order;
+use lastcourse::report::{Page, Terms, json, order as report};
 
 use super::common::{Format, FractionArgs, JobArgs, formats, load};
 use super::console::Console;
 use super::failure::{Exit, Failure};
+use super::planning::{PlanArgs, planned};
 
 /// List what to buy: boards, clips or screws, spares, and the money
+///
+/// Boards are those of the plan that `lastcourse plan` shows for the same options. Spare boards
+/// and fasteners follow `[order]` and `[[fastener]]` in the job.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
-Example:
+Examples:
   lastcourse order deck.toml
+  lastcourse order deck.toml --set order.spare=2
   lastcourse order deck.toml --format csv > order.csv")]
 pub struct Args {
     #[command(flatten)]
     job: JobArgs,
 
-    /// How the answer is written
+    #[command(flatten)]
+    plan: PlanArgs,
+
+    /// How the answer is written; csv is for the yard
     #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json, Format::Csv]))]
     format: Format,
 
@@ -25,13 +38,23 @@ pub struct Args {
 /// Runs the command.
 pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     let job = load(&args.job)?;
-    let _ = (
-        console.width(),
-        args.format,
-        args.fraction.fraction.denominator(),
-    );
-    Err(Failure::impossible(
-        format!("{}: `order` is not part of this build", job.title),
-        "",
-    ))
+    let terms = Terms::of(&job, args.fraction.fraction.denominator());
+    let found = planned(&job, &args.plan, &terms)?;
+    let mut order = order(&job, &found.surface, &found.plan);
+    // What concerns the deck comes before what concerns the order.
+    order.cautions.splice(0..0, found.cautions);
+    let text = match args.format {
+        Format::Text => {
+            let mut page = Page::new(console.width());
+            report::text(&job, &found.plan, &order, &terms, &mut page);
+            page.finish()
+        }
+        Format::Json => json::pretty(&report::json(&job, &found.plan, &order)),
+        Format::Csv => {
+            console.cautions(&order.cautions);
+            report::csv(&job, &order)
+        }
+    };
+    console.write_all(text.as_bytes())?;
+    Ok(Exit::Done)
 }

@@ -1,20 +1,33 @@
-//! `lastcourse plan`.
+//! `lastcourse plan`: boards to buy, how to cut them and how to lay them.
+
+use std::io::Write;
+
+use lastcourse::report::{Page, Terms, json, plan as report};
 
 use super::common::{Format, FractionArgs, JobArgs, formats, load};
 use super::console::Console;
 use super::failure::{Exit, Failure};
+use super::planning::{PlanArgs, planned};
 
 /// Find the boards to buy and how to cut and lay them, at the least cost
+///
+/// Every plan is proven best where that can be had; else it says how far it can be from the best.
+/// It is checked by a verifier of its own before it is shown. The same job always has the same
+/// plan, unless a time limit or Ctrl-C stops the search: then the best plan so far is shown.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
-Example:
+Examples:
   lastcourse plan deck.toml
+  lastcourse plan deck.toml --prefer joints --set joints.stagger=32in
   lastcourse plan deck.toml --format csv > cuts.csv")]
 pub struct Args {
     #[command(flatten)]
     job: JobArgs,
 
-    /// How the answer is written
+    #[command(flatten)]
+    plan: PlanArgs,
+
+    /// How the answer is written; csv is the cut list
     #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json, Format::Csv]))]
     format: Format,
 
@@ -25,13 +38,21 @@ pub struct Args {
 /// Runs the command.
 pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     let job = load(&args.job)?;
-    let _ = (
-        console.width(),
-        args.format,
-        args.fraction.fraction.denominator(),
-    );
-    Err(Failure::impossible(
-        format!("{}: `plan` is not part of this build", job.title),
-        "",
-    ))
+    let terms = Terms::of(&job, args.fraction.fraction.denominator());
+    let found = planned(&job, &args.plan, &terms)?;
+    let text = match args.format {
+        Format::Text => {
+            let mut page = Page::new(console.width());
+            let (plan, cautions) = (&found.plan, &found.cautions);
+            report::text(&job, &found.surface, plan, cautions, &terms, &mut page);
+            page.finish()
+        }
+        Format::Json => json::pretty(&report::json(&job, &found.plan, &found.cautions)),
+        Format::Csv => {
+            console.cautions(&found.cautions);
+            report::csv(&job, &found.plan)
+        }
+    };
+    console.write_all(text.as_bytes())?;
+    Ok(Exit::Done)
 }

@@ -5,7 +5,9 @@
 
 pub mod check;
 pub mod csv;
+pub mod cut;
 pub mod json;
+pub mod order;
 mod page;
 pub mod plan;
 mod table;

@@ -4,6 +4,7 @@
 use crate::job::Job;
 use crate::length::{Length, Printer, Unit};
 use crate::money::Money;
+use crate::plan::Objective;
 
 /// How one answer prints lengths and money.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -44,13 +45,18 @@ impl Terms {
 
     /// An area as people read it: square feet or square metres.
     pub fn area(&self, square_units: i128) -> String {
-        let (per_side, name) = match self.unit {
-            Unit::Inch => (Length::UNITS_PER_FOOT, "sq ft"),
-            Unit::Millimetre => (Length::UNITS_PER_MM * 1000, "m²"),
-        };
-        let area = square_units as f64 / (per_side as f64 * per_side as f64);
+        let (area, name) = square(square_units, self.unit);
         format!("{area:.1} {name}")
     }
+}
+
+/// An area in square feet or square metres, and the name of that unit.
+pub fn square(square_units: i128, unit: Unit) -> (f64, &'static str) {
+    let (side, name) = match unit {
+        Unit::Inch => (Length::UNITS_PER_FOOT, "sq ft"),
+        Unit::Millimetre => (Length::UNITS_PER_MM * 1000, "m²"),
+    };
+    (square_units as f64 / (side as f64 * side as f64), name)
 }
 
 /// A whole number with its thousands set apart.
@@ -88,6 +94,19 @@ pub fn above(value: i64, bound: i64) -> Option<String> {
         tenths / 10,
         tenths % 10
     ))
+}
+
+/// How good an answer is known to be, as the end of its sentence; `noun` names
+/// what no other one of can be better.
+pub fn how_good(objective: Objective, value: i64, bound: i64, noun: &str) -> String {
+    if value == bound {
+        return match objective {
+            Objective::Cost => format!("no {noun} can cost less"),
+            Objective::Joints => format!("no {noun} has fewer joints"),
+            Objective::Waste => format!("no {noun} takes less length of boards"),
+        };
+    }
+    above(value, bound).unwrap_or_else(|| "how far it is from the best is not known".to_string())
 }
 
 /// A share as per cent with one decimal.

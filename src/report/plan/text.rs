@@ -7,7 +7,7 @@ use crate::job::{Edge, Job};
 use crate::length::Length;
 use crate::plan::{Objective, Plan};
 use crate::report::json::waste;
-use crate::report::terms::{above, counted, grouped, numbers, percent};
+use crate::report::terms::{counted, grouped, how_good, numbers, percent};
 use crate::report::{Column, Page, Table, Terms};
 
 use super::group::{AlikeCourses, alike_boards, alike_courses};
@@ -40,21 +40,8 @@ pub fn answer(plan: &Plan, terms: &Terms) -> String {
     } else {
         ""
     };
-    format!("{stopped}{what}; {}.", how_good(plan))
-}
-
-fn how_good(plan: &Plan) -> String {
-    let totals = &plan.totals;
-    if totals.proven {
-        return match totals.objective {
-            Objective::Cost => "no plan can cost less",
-            Objective::Joints => "no plan has fewer joints",
-            Objective::Waste => "no plan uses less length",
-        }
-        .to_string();
-    }
-    above(totals.value, totals.bound)
-        .unwrap_or_else(|| "how far it is from the best is not known".to_string())
+    let good = how_good(totals.objective, totals.value, totals.bound, "plan");
+    format!("{stopped}{what}; {good}.")
 }
 
 /// The whole plan on a page.
@@ -152,7 +139,7 @@ fn boards(plan: &Plan, terms: &Terms) -> Table {
 fn cuts(plan: &Plan, terms: &Terms) -> Table {
     let mut table = Table::new([
         Column::right("boards"),
-        Column::length("from"),
+        Column::length("of"),
         Column::left(""),
         Column::left("pieces").wrapping(),
         Column::length("offcut"),

@@ -1,0 +1,85 @@
+//! Texts from files and standard input. It knows how reading fails and says so
+//! for the kind of text that was wanted; what the text means is left to others.
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::Path;
+
+/// A kind of text that is read.
+pub struct Kind {
+    /// What it is, as in "this is no job file".
+    noun: &'static str,
+    /// What such a text looks like.
+    help: &'static str,
+    /// How to come by one.
+    missing: &'static str,
+    /// Anything larger is something else.
+    largest: u64,
+}
+
+/// A job file.
+pub const JOB_FILE: Kind = Kind {
+    noun: "job file",
+    help: "a job file is plain text, as `lastcourse check --example` prints it",
+    missing: "`lastcourse check --example > deck.toml` writes a job file to start from",
+    largest: 4 << 20,
+};
+
+/// A spreadsheet of boards or pieces.
+pub const SHEET: Kind = Kind {
+    noun: "list of boards or pieces",
+    help: "save it as CSV in UTF-8, with its headings in the first line",
+    missing: "look at its name and folder",
+    largest: 64 << 20,
+};
+
+/// What a file is called in messages.
+pub fn name(path: &Path) -> String {
+    match path == Path::new("-") {
+        true => "standard input".to_owned(),
+        false => path.to_string_lossy().into_owned(),
+    }
+}
+
+/// The text of a file, or of standard input for `-`; when there is none, why,
+/// and what would help.
+pub fn text(path: &Path, kind: &Kind) -> Result<String, (String, &'static str)> {
+    let unreadable = |error: io::Error| match error.kind() {
+        io::ErrorKind::NotFound => ("there is no such file".to_owned(), kind.missing),
+        io::ErrorKind::IsADirectory => (
+            "this is a folder, not a file".to_owned(),
+            "name the file in it",
+        ),
+        io::ErrorKind::PermissionDenied => (
+            "this file may not be read".to_owned(),
+            "its owner can allow it",
+        ),
+        _ => (format!("this file cannot be read: {error}"), ""),
+    };
+    let mut bytes = Vec::new();
+    let most = kind.largest + 1;
+    if path == Path::new("-") {
+        io::stdin().lock().take(most).read_to_end(&mut bytes)
+    } else {
+        File::open(path).and_then(|file| file.take(most).read_to_end(&mut bytes))
+    }
+    .map_err(unreadable)?;
+    let not_one = |why: String| (format!("this is no {}: {why}", kind.noun), kind.help);
+    if bytes.len() as u64 > kind.largest {
+        let why = format!("it is larger than {} MB", kind.largest >> 20);
+        return Err(not_one(why));
+    }
+    match String::from_utf8(bytes) {
+        Ok(text) if text.contains('\0') => Err(not_one("it is not text".to_owned())),
+        // Some editors begin a text with this mark, which is no part of it.
+        Ok(text) => Ok(text.trim_start_matches('\u{feff}').to_owned()),
+        Err(error) => {
+            let good = error.utf8_error().valid_up_to();
+            let breaks = error.as_bytes()[..good]
+                .iter()
+                .filter(|byte| **byte == b'\n');
+            let line = breaks.count() + 1;
+            Err(not_one(format!("line {line} is not UTF-8 text")))
+        }
+    }
+}

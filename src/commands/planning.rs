@@ -1,0 +1,130 @@
+//! A verified plan for a job, for every command that needs one: which fastener,
+//! what is minimised, how long, and what becomes of failures.
+
+use lastcourse::caution::Caution;
+use lastcourse::deck::{Surface, supports, surface};
+use lastcourse::job::Job;
+use lastcourse::length::Length;
+use lastcourse::money::Money;
+use lastcourse::plan::{Objective, Plan, PlanError, PlanOptions, plan};
+use lastcourse::report::Terms;
+use lastcourse::report::terms::counted;
+use lastcourse::verify;
+
+use super::failure::Failure;
+use super::watch::{LimitArgs, Watching};
+
+/// How a plan is asked for.
+#[derive(Debug, Clone, clap::Args)]
+pub struct PlanArgs {
+    /// Lay the courses with this fastener [default: the job's first]
+    #[arg(long, value_name = "NAME")]
+    fastener: Option<String>,
+
+    /// What is put first; what is equal in it is then decided by cost, then by joints
+    #[arg(long, value_enum, default_value_t, value_name = "WHAT")]
+    prefer: Prefer,
+
+    #[command(flatten)]
+    limits: LimitArgs,
+}
+
+/// What is minimised first.
+#[derive(Debug, Clone, Copy, Default, clap::ValueEnum)]
+enum Prefer {
+    /// The least money, joints at the price the job gives them
+    #[default]
+    Cost,
+    /// The fewest joints
+    Joints,
+    /// The least length of boards
+    Waste,
+}
+
+/// A plan and what goes with it.
+pub struct Planned {
+    /// The deck's surface.
+    pub surface: Surface,
+    /// The plan, verified.
+    pub plan: Plan,
+    /// What a person should look at.
+    pub cautions: Vec<Caution>,
+}
+
+/// Plans a job and has the plan verified before anybody sees it.
+///
+/// # Errors
+/// When there is no such fastener, when no plan obeys the job's rules, or when
+/// the search was stopped before it found one.
+pub fn planned(job: &Job, args: &PlanArgs, terms: &Terms) -> Result<Planned, Failure> {
+    let fastener = match &args.fastener {
+        None => 0,
+        Some(name) => fastener(job, name)?,
+    };
+    if job.stock.is_empty() {
+        return Err(Failure::impossible(
+            format!("{} has no boards to plan with", job.title),
+            "add the lengths the yard sells, each a `[[stock]]` with `length` and `price`",
+        ));
+    }
+    let surface = surface(job).map_err(|error| {
+        Failure::impossible(
+            error.to_string(),
+            "make the frame larger, or overhangs and clearances smaller",
+        )
+    })?;
+    let options = PlanOptions {
+        fastener,
+        prefer: match args.prefer {
+            Prefer::Cost => Objective::Cost,
+            Prefer::Joints => Objective::Joints,
+            Prefer::Waste => Objective::Waste,
+        },
+        ..PlanOptions::default()
+    };
+    let watch = Watching::start(args.limits, say(options.prefer, terms));
+    let plan = plan(job, &options, &watch).map_err(failure)?;
+    drop(watch);
+    let violations = verify::plan(job, &plan);
+    if !violations.is_empty() {
+        return Err(Failure::unsound(&violations));
+    }
+    Ok(Planned {
+        surface,
+        plan,
+        cautions: supports(job).cautions,
+    })
+}
+
+fn fastener(job: &Job, name: &str) -> Result<usize, Failure> {
+    let known = || job.fasteners.iter().map(|fastener| fastener.name.as_str());
+    known().position(|known| known == name).ok_or_else(|| {
+        let names: Vec<String> = known().map(|name| format!("`{name}`")).collect();
+        Failure::input(
+            format!("{} has no fastener `{name}`", job.title),
+            format!("it has {}", names.join(", ")),
+        )
+    })
+}
+
+/// How the objective's value is put into words while the search runs.
+fn say(objective: Objective, terms: &Terms) -> impl Fn(i64) -> String + Send + Sync + 'static {
+    let terms = terms.clone();
+    move |value| match objective {
+        Objective::Cost => terms.money(Money::from_cents(value)),
+        Objective::Joints => counted(value.unsigned_abs(), "joint"),
+        Objective::Waste => terms.length(Length::from_units(value)),
+    }
+}
+
+fn failure(error: PlanError) -> Failure {
+    let message = error.to_string();
+    match error {
+        PlanError::Impossible { message, help } => Failure::impossible(message, help),
+        PlanError::Stopped => Failure::Stopped { message },
+        PlanError::NotFound => Failure::impossible(
+            message,
+            "a smaller `joints.stagger` or `joints.bearing`, or another stock length, makes room for one",
+        ),
+    }
+}

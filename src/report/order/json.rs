@@ -1,0 +1,177 @@
+//! An order for programs. The keys are stable; new ones may be added.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::job::Job;
+use crate::length::Unit;
+use crate::order::{Needed, Order, Trade};
+use crate::plan::Plan;
+use crate::report::json::{Amount, Answer, Measure, Value, Warning, gap, objective};
+use crate::report::terms::square;
+
+/// What to buy for a plan.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct OrderAnswer {
+    /// The fastener the courses are laid with.
+    fastener: String,
+    /// Its gap.
+    gap: Measure,
+    /// What is bought.
+    lines: Vec<OrderLine>,
+    /// The sum of the lines' prices, before tax.
+    total: Amount,
+    /// What the plan's own boards cost, spares left out.
+    boards_price: Amount,
+    /// Boards of the plan that lie there already.
+    on_hand: u64,
+    /// The board area used against the area laid.
+    area: Areas,
+    /// What the surface plus ten per cent, in boards of the longest length, would buy.
+    rule_of_thumb: Option<Thumb>,
+    /// The plan the order is for, and how good it is known to be.
+    plan: Standing,
+    /// What a deck takes that no line counts.
+    not_counted: Vec<String>,
+    /// What a person should look at.
+    cautions: Vec<Warning>,
+}
+
+/// One line.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+struct OrderLine {
+    /// `boards`, `fasteners`, `frame`, `base`, `stairs`, `fascia` or `other`.
+    group: &'static str,
+    /// What it is.
+    item: String,
+    /// What `count` counts: `board`, `piece` or `pack`.
+    unit: &'static str,
+    /// Pieces in a pack; null for single boards and pieces.
+    pack: Option<u32>,
+    /// The exact count or length, before spares and packs; 0 for spare boards.
+    needed: Need,
+    /// Of the need, what lies there already.
+    on_hand: u64,
+    /// What is bought, in `unit`.
+    count: u64,
+    /// The price of one unit; null where none is known.
+    price_each: Option<Amount>,
+    /// The price of the line; null where none is known.
+    price: Option<Amount>,
+}
+
+/// A count, or a length in the answer's unit.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[serde(untagged)]
+enum Need {
+    Count(u64),
+    Length(Measure),
+}
+
+/// Areas in square feet where the unit is inches, else in square metres.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+struct Areas {
+    /// `sq ft` or `m²`.
+    unit: &'static str,
+    /// What the boards cover, gaps left out.
+    laid: f64,
+    /// The faces of all boards used.
+    bought: f64,
+    /// `bought / laid - 1`.
+    over: f64,
+}
+
+/// The usual rule of thumb.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+struct Thumb {
+    /// The longest length sold.
+    length: Measure,
+    /// How many of them the rule buys.
+    boards: u64,
+    /// What one costs.
+    price_each: Amount,
+    /// What they cost.
+    price: Amount,
+}
+
+/// How good the plan behind an order is known to be.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+struct Standing {
+    /// What was minimised first: `cost`, `joints` or `waste`.
+    objective: &'static str,
+    /// The plan's cost, joints priced in.
+    cost: Amount,
+    /// The objective's value.
+    value: Value,
+    /// A lower bound on it over all plans.
+    bound: Value,
+    /// `(value - bound) / value`.
+    gap: f64,
+    /// Whether no plan can do better.
+    proven: bool,
+    /// Whether a limit or the user stopped the search.
+    stopped: bool,
+}
+
+/// The order as a JSON answer.
+pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
+    let unit = job.unit;
+    let at = |length| Measure::new(length, unit);
+    let lines = order.lines.iter().map(|line| OrderLine {
+        group: line.group.name(),
+        item: line.item.clone(),
+        unit: line.unit.name(),
+        pack: match line.unit {
+            Trade::Pack(pieces) => Some(pieces),
+            _ => None,
+        },
+        needed: match line.needed {
+            Needed::Count(count) => Need::Count(count),
+            Needed::Length(length) => Need::Length(at(length)),
+        },
+        on_hand: line.on_hand,
+        count: line.count,
+        price_each: line.price_each.map(Amount),
+        price: line.price.map(Amount),
+    });
+    let totals = &plan.totals;
+    let value = |value| Value::of(totals.objective, value, unit);
+    let answer = OrderAnswer {
+        fastener: job.fasteners[plan.fastener].name.clone(),
+        gap: at(plan.gap),
+        lines: lines.collect(),
+        total: Amount(order.total),
+        boards_price: Amount(order.boards_price),
+        on_hand: order.on_hand,
+        area: areas(order, unit),
+        rule_of_thumb: order.rule_of_thumb.map(|rule| Thumb {
+            length: at(rule.length),
+            boards: rule.boards,
+            price_each: Amount(rule.price_each),
+            price: Amount(rule.price),
+        }),
+        plan: Standing {
+            objective: objective(totals.objective),
+            cost: Amount(totals.cost),
+            value: value(totals.value),
+            bound: value(totals.bound),
+            gap: gap(totals.value, totals.bound),
+            proven: totals.proven,
+            stopped: totals.stopped,
+        },
+        not_counted: order.not_counted.clone(),
+        cautions: Warning::list(&order.cautions),
+    };
+    Answer::new("order", unit, answer)
+}
+
+fn areas(order: &Order, unit: Unit) -> Areas {
+    let (laid, name) = square(order.area.laid, unit);
+    let (bought, _) = square(order.area.bought, unit);
+    Areas {
+        unit: name,
+        laid,
+        bought,
+        over: order.area.over(),
+    }
+}

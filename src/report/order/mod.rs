@@ -1,0 +1,10 @@
+//! An order in its three forms: a list with its reasons for people, stable keys
+//! for programs, and rows for the yard.
+
+mod csv;
+mod json;
+mod text;
+
+pub use csv::csv;
+pub use json::{OrderAnswer, json};
+pub use text::{answer, text};

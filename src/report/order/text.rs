@@ -1,0 +1,155 @@
+//! An order for people: the money, the list, what the usual rule would have
+//! bought, what is left out, and who decides about safety.
+
+use crate::job::Job;
+use crate::money::Money;
+use crate::order::{Group, Line, Needed, Order, Trade};
+use crate::plan::Plan;
+use crate::report::terms::{counted, grouped, how_good, percent};
+use crate::report::{Column, Page, Table, Terms};
+
+/// The answer in one sentence: the money, and what it is for.
+pub fn answer(order: &Order, terms: &Terms) -> String {
+    let mut parts = Vec::new();
+    let boards: u64 = plan_boards(order).map(|line| line.count).sum();
+    parts.push(format!(
+        "{} for {}",
+        counted(boards, "board"),
+        terms.money(order.boards_price)
+    ));
+    let (spares, spent) = sum(order, |line| line.group == Group::Boards && is_spare(line));
+    if spares > 0 {
+        let spares = counted(spares, "spare board");
+        parts.push(format!("{spares} for {}", terms.money(spent)));
+    }
+    let (_, spent) = sum(order, |line| line.group == Group::Fasteners);
+    if spent > Money::ZERO {
+        parts.push(format!("fasteners for {}", terms.money(spent)));
+    }
+    let unpriced = match order.lines.iter().any(|line| line.price.is_none()) {
+        true => ", without what has no price",
+        false => "",
+    };
+    format!(
+        "{} before tax{unpriced}: {}.",
+        terms.money(order.total),
+        parts.join(", ")
+    )
+}
+
+fn is_spare(line: &Line) -> bool {
+    line.needed == Needed::Count(0)
+}
+
+fn plan_boards(order: &Order) -> impl Iterator<Item = &Line> {
+    let lines = order.lines.iter();
+    lines.filter(|line| line.group == Group::Boards && !is_spare(line))
+}
+
+fn sum(order: &Order, of: impl Fn(&Line) -> bool) -> (u64, Money) {
+    let lines = order.lines.iter().filter(|line| of(line));
+    lines.fold((0, Money::ZERO), |(count, money), line| {
+        (count + line.count, money + line.price.unwrap_or_default())
+    })
+}
+
+/// The whole order on a page.
+pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Page) {
+    page.answer(&answer(order, terms));
+    let totals = &plan.totals;
+    page.line(&format!(
+        "{}: {} laid with {} at a gap of {}; {}.",
+        job.title,
+        counted(plan.courses.len() as u64, "course"),
+        job.fasteners[plan.fastener].name,
+        terms.length(plan.gap),
+        how_good(totals.objective, totals.value, totals.bound, "plan"),
+    ));
+    if order.on_hand > 0 {
+        page.line(&format!(
+            "{} from hand, not bought.",
+            counted(order.on_hand, "board")
+        ));
+    }
+    page.space();
+    page.table(&list(order, terms));
+    page.space();
+    waste(order, terms, page);
+    page.space();
+    page.line(&format!("Not counted: {}.", order.not_counted.join("; ")));
+    page.cautions(&order.cautions);
+}
+
+fn list(order: &Order, terms: &Terms) -> Table {
+    let mut table = Table::new([
+        Column::left(""),
+        Column::left("item").wrapping(),
+        Column::right("needed"),
+        Column::right("buy"),
+        Column::left(""),
+        Column::right("each"),
+        Column::right("together"),
+    ]);
+    let mut group = None;
+    for line in &order.lines {
+        let name = if group == Some(line.group) {
+            ""
+        } else {
+            line.group.name()
+        };
+        group = Some(line.group);
+        let needed = match line.needed {
+            _ if is_spare(line) => String::new(),
+            Needed::Count(count) => grouped(count),
+            Needed::Length(length) => terms.length(length),
+        };
+        let unit = match (line.unit, line.count) {
+            (Trade::Pack(pieces), 1) => format!("pack of {}", grouped(u64::from(pieces))),
+            (Trade::Pack(pieces), _) => format!("packs of {}", grouped(u64::from(pieces))),
+            (unit, 1) => unit.name().to_string(),
+            (unit, _) => format!("{}s", unit.name()),
+        };
+        let money = |amount: Option<Money>| {
+            amount.map_or("no price".to_string(), |amount| terms.money(amount))
+        };
+        table.row([
+            name.to_string(),
+            line.item.clone(),
+            needed,
+            grouped(line.count),
+            unit,
+            line.price_each
+                .map_or(String::new(), |each| terms.money(each)),
+            money(line.price),
+        ]);
+    }
+    table.row(["total", "", "", "", "", "", &terms.money(order.total)]);
+    table
+}
+
+fn waste(order: &Order, terms: &Terms, page: &mut Page) {
+    page.line(&format!(
+        "Boards of {} cover {}: {} more than is laid.",
+        terms.area(order.area.bought),
+        terms.area(order.area.laid),
+        percent(order.area.over()),
+    ));
+    let Some(rule) = &order.rule_of_thumb else {
+        return;
+    };
+    let difference = rule.price - order.boards_price;
+    let compared = match difference.cents() {
+        0 => "the same money as the plan's boards".to_string(),
+        more if more > 0 => format!("{} more than the plan's boards", terms.money(difference)),
+        _ => format!(
+            "{} less than the plan's boards, with nothing to say that they are enough",
+            terms.money(Money::ZERO - difference)
+        ),
+    };
+    page.line(&format!(
+        "The usual rule, area plus ten per cent, would buy {} of {} for {}: {compared}.",
+        counted(rule.boards, "board"),
+        terms.length(rule.length),
+        terms.money(rule.price),
+    ));
+}
