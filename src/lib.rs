@@ -7,6 +7,7 @@ pub mod courses;
 pub mod cutlist;
 pub mod deck;
 pub mod job;
+pub mod joints;
 pub mod length;
 pub mod money;
 pub mod order;

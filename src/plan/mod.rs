@@ -2,12 +2,21 @@
 //! from boards of stock lengths, with its lower bound. Hardware and what else
 //! is bought are left to [`crate::order`].
 
+mod assemble;
+mod families;
+mod finite;
+mod master;
+mod model;
+mod round;
+mod search;
 mod types;
 
 pub use types::*;
 
 use crate::job::Job;
-use crate::watch::Watch;
+use crate::watch::{Progress, Watch};
+use model::Model;
+use search::{Budget, Laid, search};
 
 /// What is asked of a plan beside the job's own rules.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -53,6 +62,41 @@ pub enum PlanError {
 ///
 /// # Errors
 /// When no plan can obey the job's rules, or the search was stopped too early.
-pub fn plan(_job: &Job, _options: &PlanOptions, _watch: &dyn Watch) -> Result<Plan, PlanError> {
-    Err(PlanError::NotFound)
+pub fn plan(job: &Job, options: &PlanOptions, watch: &dyn Watch) -> Result<Plan, PlanError> {
+    let Some(model) = Model::new(job, options.fastener, options.prefer) else {
+        return Err(PlanError::NotFound);
+    };
+    let budget = match options.effort {
+        Effort::Quick => Budget::QUICK,
+        Effort::Full => Budget::FULL,
+    };
+    let unit = model.weights.unit;
+    let tell = |laid: Option<&Laid>, bound: i64| {
+        watch.progress(&Progress {
+            value: laid.map(|l| l.weight / unit),
+            bound: Some(bound / unit),
+            boards: laid.map(|l| l.boards.iter().map(|b| b.2).sum::<i64>() as u32),
+        });
+    };
+    let stop = || watch.stop();
+    let searched = search(&model, &job.joints, budget, &stop, &tell);
+    match searched.best {
+        Some(laid) => {
+            let bound = searched.bound;
+            Ok(assemble::assemble(
+                job,
+                &model,
+                &laid,
+                options.prefer,
+                bound,
+                watch.stop(),
+            ))
+        }
+        None if searched.bound > model.conceivable => Err(PlanError::Impossible {
+            message: "no plan can obey these rules".into(),
+            help: "relax the stagger, the bearing or the supply".into(),
+        }),
+        None if watch.stop() => Err(PlanError::Stopped),
+        None => Err(PlanError::NotFound),
+    }
 }

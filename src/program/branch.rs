@@ -41,17 +41,23 @@ pub struct Limits {
     pub work: u64,
 }
 
+/// An answer: what it costs, and its columns with how often each is used.
+pub type Answer = (i64, Vec<(usize, i64)>);
+
 /// What a search found.
 #[derive(Debug, Clone, Default)]
 pub struct Found {
-    /// The cheapest answer within the cutoff: columns and how often each.
-    pub best: Option<(i64, Vec<(usize, i64)>)>,
+    /// The cheapest answer within the cutoff.
+    pub best: Option<Answer>,
     /// Whether the search was finished: then `best` is the cheapest within the
     /// cutoff, or there is none.
     pub finished: bool,
     /// Nodes looked at.
     pub nodes: u64,
 }
+
+/// Pivots of one relaxation; more is a sign of trouble.
+const MOST_PIVOTS: u64 = 3_000;
 
 struct Search<'a> {
     program: &'a Program,
@@ -97,10 +103,7 @@ impl Search<'_> {
     fn run(&mut self, root: Simplex) -> bool {
         let mut open = vec![(root, 0u32)];
         while let Some((mut node, depth)) = open.pop() {
-            if self.found.nodes >= self.limits.nodes
-                || self.work >= self.limits.work.saturating_mul(1_000_000)
-                || (self.stop)()
-            {
+            if self.found.nodes >= self.limits.nodes || self.spent() {
                 return false;
             }
             self.found.nodes += 1;
@@ -142,6 +145,10 @@ impl Search<'_> {
         true
     }
 
+    fn spent(&self) -> bool {
+        self.work >= self.limits.work.saturating_mul(1_000_000) || (self.stop)()
+    }
+
     fn relax(&mut self, node: &mut Simplex, depth: u32) -> Relaxed {
         let cut_rounds = if depth == 0 { 40 } else { 4 };
         let mut last = f64::NEG_INFINITY;
@@ -149,7 +156,7 @@ impl Search<'_> {
         let own_rows = node.extra_rows().len();
         for round in 0..=cut_rounds {
             let before = node.pivots;
-            let ended = node.dual(20_000, self.cutoff as f64 + 1.0);
+            let ended = node.dual(MOST_PIVOTS, self.cutoff as f64 + 1.0);
             self.work += (node.pivots - before + 1)
                 * (node.active().len() + node.extra_rows().len() * 40 + 400) as u64;
             let (bound, reduced) = self.bound(node);
@@ -183,7 +190,7 @@ impl Search<'_> {
             } else {
                 0
             };
-            if round == cut_rounds || weak >= 3 {
+            if round == cut_rounds || weak >= 3 || self.spent() {
                 break;
             }
             last = objective;

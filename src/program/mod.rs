@@ -6,6 +6,7 @@
 pub mod branch;
 pub(crate) mod cuts;
 pub mod simplex;
+pub mod widen;
 
 use std::sync::Arc;
 

@@ -64,6 +64,15 @@ impl Boards {
         }
     }
 
+    /// The same boards for some of the lengths only.
+    pub(crate) fn only(&self, lengths: std::ops::Range<usize>) -> Boards {
+        Boards {
+            sizes: self.sizes[lengths.clone()].to_vec(),
+            capacities: self.capacities.clone(),
+            most: self.most.as_ref().map(|most| most[lengths].to_vec()),
+        }
+    }
+
     /// The most pieces of a length that a kind of board holds.
     pub(crate) fn holds(&self, length: usize, kind: usize) -> i64 {
         let fit = self.capacities[kind].max(0) / self.sizes[length];
@@ -145,7 +154,6 @@ impl Boards {
 
     /// For each length, the most valuable pattern through it in the kind of
     /// board where it earns most: more columns a round. Without limits only.
-    #[expect(dead_code, reason = "the board plan prices with it")]
     pub(crate) fn best_through(&self, values: &[i64], fees: &[i64]) -> Vec<(usize, Pattern)> {
         if self.most.is_some() || !self.tables_fit(1) {
             return Vec::new();

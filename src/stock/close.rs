@@ -1,7 +1,5 @@
-//! Closing the gap between an answer and the bound with proof: every pattern
-//! that an answer within some cost could use is listed, and the integer program
-//! over them is solved. Nothing found raises the bound past that cost; then a
-//! wider list is tried.
+//! Closing the gap between an answer and the bound with proof, over every
+//! pattern that a better answer could use.
 
 use std::sync::Arc;
 
@@ -9,7 +7,8 @@ use super::instance::{Cut, Instance};
 use super::reach::Reach;
 use super::relax::Prices;
 use crate::program::Columns;
-use crate::program::branch::{Limits, Program, solve};
+use crate::program::branch::{Limits, Program};
+use crate::program::widen::widen;
 
 /// How far closing got.
 pub(crate) struct Closed {
@@ -37,52 +36,32 @@ pub(crate) fn close(
     work: Work,
     stop: &dyn Fn() -> bool,
 ) -> Closed {
-    let mut bound = reach.lift(prices.bound()).min(cost);
-    let mut better: Option<Vec<Cut>> = None;
-    let mut best = cost;
     let tables = instance.boards.tables(&prices.length);
-    let mut share = 0.05;
-    while bound < best && !stop() {
-        let room = best - 1 - bound;
-        let cutoff = if share >= 1.0 {
-            best - 1
-        } else {
-            bound + (room as f64 * share) as i64
-        };
-        let Some((program, columns)) = program(instance, prices, &tables, cutoff, work.patterns)
-        else {
-            break;
-        };
-        let found = solve(&program, cutoff, &|b| reach.lift(b), work.limits, stop);
-        if let Some((found_cost, answer)) = found.best {
-            best = found_cost;
-            better = Some(
-                answer
-                    .into_iter()
-                    .map(|(j, count)| {
-                        let (kind, pattern) = columns[j].clone();
-                        Cut {
-                            kind,
-                            pattern,
-                            count,
-                        }
-                    })
-                    .collect(),
-            );
-            if found.finished {
-                bound = best;
-            }
-        } else if found.finished {
-            bound = reach.lift(cutoff + 1).min(best);
-        }
-        if !found.finished {
-            break;
-        }
-        share = if share >= 0.4 { 1.0 } else { share * 3.0 };
-    }
+    let widened = widen(
+        prices.bound(),
+        cost,
+        &|b| reach.lift(b),
+        work.limits,
+        stop,
+        &mut |cutoff| program(instance, prices, &tables, cutoff, work.patterns),
+    );
+    let better = widened.better.map(|((_, answer), listed)| {
+        let cuts: Vec<Cut> = answer
+            .into_iter()
+            .map(|(j, count)| {
+                let (kind, pattern) = listed[j].clone();
+                Cut {
+                    kind,
+                    pattern,
+                    count,
+                }
+            })
+            .collect();
+        instance.trim(&cuts)
+    });
     Closed {
-        better: better.map(|cuts| instance.trim(&cuts)),
-        bound,
+        better,
+        bound: widened.bound,
     }
 }
 

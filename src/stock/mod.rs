@@ -16,5 +16,11 @@ mod relax;
 mod solve;
 mod types;
 
+pub(crate) use boards::{Boards, Pattern, Tables};
+pub(crate) use close::Work;
+pub(crate) use instance::{Instance, Kind, without_dominated};
+pub(crate) use reach::Reach;
+pub(crate) use relax::parts;
+pub(crate) use solve::search;
 pub use solve::solve;
 pub use types::{CutBoard, CutPlan, CutProblem, Demand, StockBoard, StockError};

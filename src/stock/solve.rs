@@ -50,7 +50,14 @@ pub fn solve(problem: &CutProblem, watch: &dyn Watch) -> Result<CutPlan, StockEr
             work: 4_000,
         },
     };
-    let solved = search(&instance, i64::MAX, work, watch)?;
+    let tell = |cost: Option<i64>, bound: i64, cuts: Option<&Vec<Cut>>| {
+        watch.progress(&Progress {
+            value: cost,
+            bound: Some(bound),
+            boards: cuts.map(|c| c.iter().map(|c| c.count).sum::<i64>() as u32),
+        });
+    };
+    let solved = search(&instance, i64::MAX, work, &|| watch.stop(), &tell)?;
     let stopped = solved.cost > solved.bound && watch.stop();
     Ok(CutPlan {
         boards: boards(problem, &instance, &sources, &solved.cuts),
@@ -61,25 +68,21 @@ pub fn solve(problem: &CutProblem, watch: &dyn Watch) -> Result<CutPlan, StockEr
     })
 }
 
+/// Told of the best cost so far, the bound, and the cuts.
+type Tell<'a> = dyn Fn(Option<i64>, i64, Option<&Vec<Cut>>) + 'a;
+
 /// Searches an instance. Answers that cost more than `enough` are of no use;
 /// if none is found that is not, the cheapest is returned with its bound.
 pub(crate) fn search(
     instance: &Instance,
     enough: i64,
     work: Work,
-    watch: &dyn Watch,
+    stop: &dyn Fn() -> bool,
+    tell: &Tell,
 ) -> Result<Solved, StockError> {
-    let stop = || watch.stop();
     let dearest = instance.kinds.iter().map(|k| k.cost).max().unwrap_or(0);
     // One board a piece costs no more than this, if there are enough of them.
     let conceivable = instance.pieces().saturating_mul(dearest).min(1 << 52);
-    let tell = |cost: Option<i64>, bound: i64, cuts: Option<&Vec<Cut>>| {
-        watch.progress(&Progress {
-            value: cost,
-            bound: Some(bound),
-            boards: cuts.map(|c| c.iter().map(|c| c.count).sum::<i64>() as u32),
-        });
-    };
     let sizes: Vec<i64> = instance
         .lengths
         .iter()
@@ -98,7 +101,7 @@ pub(crate) fn search(
     let mut cost = best
         .as_ref()
         .map_or(conceivable, |cuts| instance.cost(cuts));
-    let relaxation = relax(instance, best.as_deref().unwrap_or(&[]), cost, &stop);
+    let relaxation = relax(instance, best.as_deref().unwrap_or(&[]), cost, stop);
     if best.is_none() && relaxation.prices.bound() > conceivable {
         return Err(StockError::NotEnough);
     }
@@ -125,7 +128,7 @@ pub(crate) fn search(
             conceivable.saturating_add(1)
         };
         let target = target.min(enough.saturating_add(1));
-        let closed = close(instance, &relaxation.prices, &reach, target, work, &stop);
+        let closed = close(instance, &relaxation.prices, &reach, target, work, stop);
         bound = bound.max(closed.bound.min(cost));
         match closed.better {
             Some(cuts) => improve(cuts, &mut cost, &mut best),
@@ -138,12 +141,12 @@ pub(crate) fn search(
     }
     if bound < cost && cost > enough.min(cost - 1) && !stop() {
         for depth in 0..2 {
-            if let Some(cuts) = dive(instance, &relaxation, depth, &stop) {
+            if let Some(cuts) = dive(instance, &relaxation, depth, stop) {
                 improve(cuts, &mut cost, &mut best);
             }
         }
         if bound < cost && best.is_some() && !stop() {
-            let closed = close(instance, &relaxation.prices, &reach, cost, work, &stop);
+            let closed = close(instance, &relaxation.prices, &reach, cost, work, stop);
             bound = bound.max(closed.bound.min(cost));
             if let Some(cuts) = closed.better {
                 improve(cuts, &mut cost, &mut best);

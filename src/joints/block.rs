@@ -1,0 +1,239 @@
+//! Neighbouring courses cut together: all ways to cut a block of one to a few
+//! courses so that their joints keep the stagger, as paths through one small
+//! graph. A path's cost is the sum of what its pieces and joints cost, so the
+//! cheapest block is a shortest path and nothing is enumerated.
+//!
+//! A state is the last joint of each course of the block; the course farthest
+//! behind always moves next. A new joint then need only be compared with the
+//! other courses' last ones: their earlier ones lie farther away than those.
+
+use std::collections::BTreeMap;
+
+use rustc_hash::FxHashMap;
+
+use super::run::{Place, Run};
+use crate::job::JointRules;
+use crate::length::Length;
+
+/// One step of a path: a course takes its next piece.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Step {
+    pub(super) to: u32,
+    /// The row of the piece: the course's material and the piece's length.
+    pub(super) row: u16,
+    /// The joint at the piece's far end; 0 at the run's end.
+    pub(super) joint: Place,
+    /// The course of the block that moves.
+    pub(super) course: u8,
+}
+
+/// The ways to cut a block of neighbouring courses.
+#[derive(Debug, Clone)]
+pub struct Block {
+    /// How many courses.
+    pub courses: usize,
+    /// Steps by the node they start from; nodes are numbered so that steps run
+    /// from lower to higher ones and the goal is the last.
+    pub(super) steps: Vec<Step>,
+    pub(super) first: Vec<u32>,
+}
+
+/// What pieces and joints cost on a path.
+#[derive(Debug, Clone)]
+pub struct PathCosts {
+    /// Of a piece, by row.
+    pub row: Vec<i64>,
+    /// Of a joint, by place.
+    pub joint: Vec<i64>,
+}
+
+/// One way to cut a block: the joints of each course, ascending.
+pub type Path = Vec<Vec<Place>>;
+
+/// What a block takes, whatever the order of its pieces.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
+pub struct Takes {
+    /// Rows of its pieces, ascending, one entry a piece.
+    pub rows: Vec<u16>,
+    /// Joint places, ascending, if they matter.
+    pub joints: Vec<Place>,
+}
+
+/// Which joints each course of a block may have: by course, then by place.
+pub type Allowed = Vec<Vec<bool>>;
+
+/// A block's graph would be too large to be of use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TooLarge;
+
+/// Whether joints on two supports may lie in courses so many apart.
+pub fn compatible(rules: &JointRules, a: Length, b: Length, apart: usize) -> bool {
+    (apart != 1 || (a - b).abs() >= rules.stagger)
+        && (a != b || apart > rules.same_joist_after as usize)
+}
+
+impl Block {
+    /// All ways to cut a block of courses of the given materials; each material
+    /// has its own rows, `material * lengths + length`. Nothing when there is
+    /// no way.
+    ///
+    /// # Errors
+    /// When the graph would pass `most` steps.
+    pub fn new(
+        run: &Run,
+        rules: &JointRules,
+        materials: &[u16],
+        most: usize,
+    ) -> Result<Option<Block>, TooLarge> {
+        let courses = materials.len();
+        let end = run.end();
+        let lengths = run.lengths.len() as u16;
+        let bar = |a: Place, b: Place, apart: usize| {
+            run.is_joint(a)
+                && run.is_joint(b)
+                && !compatible(
+                    rules,
+                    run.joints[a as usize - 1],
+                    run.joints[b as usize - 1],
+                    apart,
+                )
+        };
+        // Which joints bar which: by courses apart, then place by place.
+        let places = end as usize + 1;
+        let bars: Vec<Vec<bool>> = (0..courses)
+            .map(|apart| {
+                (0..places * places)
+                    .map(|i| apart > 0 && bar((i / places) as Place, (i % places) as Place, apart))
+                    .collect()
+            })
+            .collect();
+        let start = vec![0 as Place; courses];
+        let goal = vec![end; courses];
+        let mut index: FxHashMap<Vec<Place>, u32> = FxHashMap::default();
+        let mut layers: BTreeMap<u32, Vec<Vec<Place>>> = BTreeMap::new();
+        index.insert(start.clone(), 0);
+        layers.insert(0, vec![start]);
+        let mut steps: Vec<(u32, Step)> = Vec::new();
+        // States in order of the sum of their places, to which every step adds.
+        while let Some((sum, states)) = layers.pop_first() {
+            for state in states {
+                if state == goal {
+                    continue;
+                }
+                let from = index[&state];
+                let course = (0..courses)
+                    .min_by_key(|&c| state[c])
+                    .expect("a block has courses");
+                let at = state[course];
+                for to in at + 1..=end {
+                    let Some(length) = run.piece(at, to) else {
+                        continue;
+                    };
+                    let barred = (0..courses).any(|other| {
+                        bars[other.abs_diff(course)][to as usize * places + state[other] as usize]
+                    });
+                    if barred {
+                        continue;
+                    }
+                    let mut next = state.clone();
+                    next[course] = to;
+                    let fresh = index.len() as u32;
+                    let known = *index.entry(next.clone()).or_insert_with(|| {
+                        layers
+                            .entry(sum + u32::from(to - at))
+                            .or_default()
+                            .push(next);
+                        fresh
+                    });
+                    let step = Step {
+                        to: known,
+                        row: materials[course] * lengths + length,
+                        joint: if to == end { 0 } else { to },
+                        course: course as u8,
+                    };
+                    steps.push((from, step));
+                    if steps.len() > most {
+                        return Err(TooLarge);
+                    }
+                }
+            }
+        }
+        let Some(&goal) = index.get(&goal) else {
+            return Ok(None);
+        };
+        Ok(Some(Block::keep_useful(courses, index.len(), goal, steps)))
+    }
+
+    /// Keeps what lies on a way from start to goal. Steps come in order of
+    /// their start's sum, so walking them backwards finds what leads on.
+    fn keep_useful(courses: usize, nodes: usize, goal: u32, steps: Vec<(u32, Step)>) -> Block {
+        let mut useful = vec![false; nodes];
+        useful[goal as usize] = true;
+        for (from, step) in steps.iter().rev() {
+            useful[*from as usize] |= useful[step.to as usize];
+        }
+        let mut number = vec![u32::MAX; nodes];
+        let mut count = 0;
+        for (from, _) in &steps {
+            if useful[*from as usize] && number[*from as usize] == u32::MAX {
+                number[*from as usize] = count;
+                count += 1;
+            }
+        }
+        number[goal as usize] = count;
+        let mut first = vec![0u32; count as usize + 2];
+        let mut kept = Vec::new();
+        for (from, step) in steps {
+            if useful[from as usize] && useful[step.to as usize] {
+                first[number[from as usize] as usize + 1] += 1;
+                kept.push(Step {
+                    to: number[step.to as usize],
+                    ..step
+                });
+            }
+        }
+        for i in 1..first.len() {
+            first[i] += first[i - 1];
+        }
+        Block {
+            courses,
+            steps: kept,
+            first,
+        }
+    }
+
+    /// How many steps there are in all.
+    pub fn size(&self) -> usize {
+        self.steps.len()
+    }
+
+    pub(super) fn goal(&self) -> usize {
+        self.first.len() - 2
+    }
+
+    pub(super) fn range(&self, node: usize) -> std::ops::Range<usize> {
+        self.first[node] as usize..self.first[node + 1] as usize
+    }
+}
+
+impl Takes {
+    /// What a path takes when its courses are of the given materials.
+    pub fn of(path: &Path, run: &Run, materials: &[u16], by_joint: bool) -> Takes {
+        let lengths = run.lengths.len() as u16;
+        let mut takes = Takes::default();
+        for (joints, &material) in path.iter().zip(materials) {
+            let mut at = 0;
+            for &to in joints.iter().chain([&run.end()]) {
+                let length = run.piece(at, to).expect("a path is made of pieces");
+                takes.rows.push(material * lengths + length);
+                at = to;
+            }
+            if by_joint {
+                takes.joints.extend(joints);
+            }
+        }
+        takes.rows.sort_unstable();
+        takes.joints.sort_unstable();
+        takes
+    }
+}

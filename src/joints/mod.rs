@@ -1,0 +1,11 @@
+//! Along the boards: where butt joints may fall in a run, which pieces lie
+//! between them, and which joints neighbouring courses may have beside each
+//! other. It knows supports, bearing and stagger; prices and boards are left to
+//! [`crate::stock`] and [`crate::plan`].
+
+mod block;
+mod cheapest;
+mod run;
+
+pub use block::{Allowed, Block, Path, PathCosts, Takes, TooLarge, compatible};
+pub use run::{Place, Run};

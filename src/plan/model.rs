@@ -1,0 +1,276 @@
+//! A job's board plan in whole numbers: the run, the courses and their
+//! materials, the kinds of boards and what everything weighs in the objective.
+//! How plans are searched is left to the modules beside it.
+
+use itertools::Itertools;
+
+use super::types::Objective;
+use crate::courses::{Layout, layout};
+use crate::deck::{Supports, Surface, supports, surface};
+use crate::job::Job;
+use crate::joints::Run;
+use crate::length::Length;
+use crate::stock::{Boards, Kind, Reach, without_dominated};
+
+/// What things weigh: `primary * unit + secondary` in one whole number.
+#[derive(Debug, Clone)]
+pub(crate) struct Weights {
+    /// Parts of the primary objective in the weight; the rest breaks ties.
+    pub unit: i64,
+    /// Of one joint.
+    pub joint: i64,
+    /// Of a support that carries joints.
+    pub doubled: i64,
+}
+
+/// Which strips a split board gives: the materials of its two halves.
+pub(crate) type Split = (u16, u16);
+
+/// The problem to be solved.
+pub(crate) struct Model {
+    /// The run that every course of a rectangle has.
+    pub run: Run,
+    /// The supports.
+    pub supports: Supports,
+    /// The courses across.
+    pub layout: Layout,
+    /// The material of each course: 0 for whole boards, others for strips.
+    pub materials: Vec<u16>,
+    /// Kinds of boards, their `cost` being their weight.
+    pub kinds: Vec<Kind>,
+    /// Width of a crosscut.
+    pub kerf: Length,
+    /// What whole boards hold, by row (`material * lengths + length`).
+    pub boards: Boards,
+    /// Ways to split a board, if any.
+    pub splits: Vec<Split>,
+    /// What things weigh.
+    pub weights: Weights,
+    /// Boards' lengths are counted in steps of this many units.
+    pub length_step: i64,
+    /// Rows of pieces.
+    pub rows: usize,
+    /// Joints that one support can carry at most.
+    pub most_on_support: i64,
+    /// No plan weighs more.
+    pub conceivable: i64,
+    /// Totals of the primary objective that can be reached.
+    reach: Reach,
+}
+
+impl Model {
+    /// The model of a job with one of its fasteners.
+    pub(crate) fn new(job: &Job, fastener: usize, objective: Objective) -> Option<Model> {
+        let surface: Surface = surface(job).ok()?;
+        let supports = supports(job);
+        let layout = layout(job, &surface, fastener);
+        let usable = |length: Length| length - job.cutting.end_trim * 2;
+        let longest = job
+            .stock
+            .iter()
+            .filter(|s| s.on_hand > 0 || (s.price.is_some() && s.available != Some(0)))
+            .map(|s| usable(s.length))
+            .max()?;
+        let run = Run::new(job, &surface, &supports, longest);
+        let (materials, splits) = materials(job, &layout);
+        let count = layout.courses.len() as i64;
+        let joints_at_most = count * run.joints.len() as i64;
+        let pieces_at_most = joints_at_most + count;
+        let dearest = job
+            .stock
+            .iter()
+            .filter_map(|s| s.price)
+            .map(|p| p.cents())
+            .max()
+            .unwrap_or(0);
+        let (joint, doubled) = (
+            job.joints.price.cents(),
+            job.joints.doubled_joist_price.cents(),
+        );
+        let money_at_most =
+            pieces_at_most * dearest + joints_at_most * joint + run.joints.len() as i64 * doubled;
+        let step = job
+            .stock
+            .iter()
+            .map(|s| s.length.units())
+            .fold(0, gcd)
+            .max(1);
+        let (unit, weights) = match objective {
+            Objective::Cost => {
+                let unit = joints_at_most + 1;
+                (
+                    unit,
+                    Weights {
+                        unit,
+                        joint: joint * unit + 1,
+                        doubled: doubled * unit,
+                    },
+                )
+            }
+            Objective::Joints => {
+                let unit = money_at_most + 1;
+                (
+                    unit,
+                    Weights {
+                        unit,
+                        joint: unit + joint,
+                        doubled,
+                    },
+                )
+            }
+            Objective::Waste => {
+                let unit = money_at_most + 1;
+                (
+                    unit,
+                    Weights {
+                        unit,
+                        joint,
+                        doubled,
+                    },
+                )
+            }
+        };
+        let mut kinds = Vec::new();
+        for (stock, s) in job.stock.iter().enumerate() {
+            let weight = |cents: i64| match objective {
+                Objective::Cost => cents * unit,
+                Objective::Joints => cents,
+                Objective::Waste => s.length.units() / step * unit + cents,
+            };
+            let usable = usable(s.length);
+            if s.on_hand > 0 {
+                let limit = Some(i64::from(s.on_hand));
+                kinds.push(Kind {
+                    stock,
+                    on_hand: true,
+                    cost: weight(0),
+                    limit,
+                    usable,
+                });
+            }
+            if let Some(price) = s.price
+                && s.available != Some(0)
+            {
+                let limit = s.available.map(i64::from);
+                let cost = weight(price.cents());
+                kinds.push(Kind {
+                    stock,
+                    on_hand: false,
+                    cost,
+                    limit,
+                    usable,
+                });
+            }
+        }
+        let kinds = without_dominated(kinds);
+        let material_count = materials.iter().copied().max().unwrap_or(0) as usize + 1;
+        let lengths: Vec<Length> = (0..material_count)
+            .flat_map(|_| run.lengths.iter().copied())
+            .collect();
+        let usable = kinds.iter().map(|k| k.usable).collect_vec();
+        let boards = Boards::new(&lengths, &usable, job.cutting.kerf, None);
+        let heaviest = kinds.iter().map(|k| k.cost).max().unwrap_or(0);
+        let conceivable = pieces_at_most
+            .checked_mul(heaviest)?
+            .checked_add(joints_at_most.checked_mul(weights.joint)?)?
+            .checked_add(weights.doubled.checked_mul(run.joints.len() as i64)?)?;
+        let primary = |weight: i64| weight / unit;
+        let reach = Reach::new(
+            kinds
+                .iter()
+                .map(|k| primary(k.cost))
+                .chain([primary(weights.joint), primary(weights.doubled)]),
+            primary(conceivable).min(20_000_000),
+        );
+        let apart = i64::from(job.joints.same_joist_after) + 1;
+        Some(Model {
+            length_step: step,
+            rows: lengths.len(),
+            most_on_support: (count + apart - 1) / apart,
+            run,
+            supports,
+            layout,
+            materials,
+            kinds,
+            kerf: job.cutting.kerf,
+            boards,
+            splits,
+            weights,
+            conceivable,
+            reach,
+        })
+    }
+
+    /// The next weight that can be reached at all and is not below `bound`.
+    pub(crate) fn lift(&self, bound: i64) -> i64 {
+        let primary = bound.div_euclid(self.weights.unit);
+        let reachable = self.reach.lift(primary);
+        if reachable > primary {
+            reachable.saturating_mul(self.weights.unit)
+        } else {
+            bound
+        }
+    }
+
+    /// The most boards of a kind in a plan that weighs at most `at_most`.
+    pub(crate) fn most_boards(&self, kind: usize, at_most: i64) -> i64 {
+        let kind = &self.kinds[kind];
+        let pieces = (self.materials.len() * (self.run.joints.len() + 1)) as i64;
+        let most = kind.limit.unwrap_or(i64::MAX).min(pieces);
+        if kind.cost > 0 {
+            most.min(at_most / kind.cost)
+        } else {
+            most
+        }
+    }
+
+    /// The rows of one material.
+    pub(crate) fn rows_of(&self, material: u16) -> std::ops::Range<usize> {
+        let lengths = self.run.lengths.len();
+        material as usize * lengths..(material as usize + 1) * lengths
+    }
+}
+
+/// The material of each course, and how boards may be split for them. Without
+/// splitting, ripped courses take whole boards like the rest.
+fn materials(job: &Job, layout: &Layout) -> (Vec<u16>, Vec<Split>) {
+    let none = vec![0; layout.courses.len()];
+    if !job.cutting.split_rips {
+        return (none, Vec::new());
+    }
+    let widths = layout
+        .courses
+        .iter()
+        .filter(|c| c.ripped)
+        .map(|c| c.width())
+        .sorted()
+        .dedup()
+        .collect_vec();
+    let splits: Vec<Split> = (0..widths.len())
+        .flat_map(|a| (a..widths.len()).map(move |b| (a, b)))
+        .filter(|&(a, b)| widths[a] + widths[b] + job.cutting.rip_kerf <= job.board.face)
+        .map(|(a, b)| (a as u16 + 1, b as u16 + 1))
+        .collect();
+    if splits.is_empty() {
+        return (none, Vec::new());
+    }
+    let materials = layout
+        .courses
+        .iter()
+        .map(|c| {
+            if !c.ripped {
+                return 0;
+            }
+            widths
+                .iter()
+                .position(|w| *w == c.width())
+                .expect("a ripped width") as u16
+                + 1
+        })
+        .collect();
+    (materials, splits)
+}
+
+fn gcd(a: i64, b: i64) -> i64 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}

@@ -1,0 +1,127 @@
+//! Whole plans from a relaxation: blocks are rounded down, what is left is
+//! relaxed again, and so on until every course is fixed; then the boards are a
+//! cutting problem of their own.
+
+use super::finite::Answer;
+use super::master::{Class, Column, Filling, Master};
+use super::model::Model;
+use crate::joints::{Path, Takes};
+use crate::program::branch::Limits;
+use crate::stock::{Instance, Work, search};
+
+/// A whole answer near a solved relaxation; nothing when the boards that can be
+/// had do not allow one this way.
+pub(crate) fn round(master: &Master, stop: &dyn Fn() -> bool) -> Option<Answer> {
+    let model = master.model;
+    let mut fixed = master.fixed().to_vec();
+    let mut counts: Vec<i64> = master.classes.iter().map(|c| c.count).collect();
+    let mut blocks: Vec<(usize, Path, i64)> = Vec::new();
+    let mut used = in_use(master);
+    let mut known: Vec<Column> = master.columns.clone();
+    while counts.iter().any(|&n| n > 0) {
+        let mut taken: Vec<(usize, Path, i64)> = used
+            .iter()
+            .map(|(q, path, x)| (*q, path.clone(), (x + 1e-6).floor() as i64))
+            .filter(|t| t.2 > 0)
+            .collect();
+        if taken.is_empty() {
+            let (q, path, _) = used.iter().max_by(|a, b| a.2.total_cmp(&b.2))?;
+            taken.push((*q, path.clone(), 1));
+        }
+        for (q, path, n) in taken {
+            let n = n.min(counts[q]);
+            if n == 0 {
+                continue;
+            }
+            counts[q] -= n;
+            for row in Takes::of(&path, &model.run, &master.classes[q].materials, false).rows {
+                fixed[row as usize] += n;
+            }
+            blocks.push((q, path, n));
+        }
+        if counts.iter().all(|&n| n == 0) || stop() {
+            break;
+        }
+        let left = master
+            .classes
+            .iter()
+            .zip(&counts)
+            .map(|(class, &count)| Class {
+                count,
+                ..class.clone()
+            })
+            .collect();
+        let mut next = Master::new(model, left, &fixed, &known);
+        next.solve(model.conceivable, i64::MAX, stop);
+        used = in_use(&next);
+        known = next.columns;
+    }
+    if counts.iter().any(|&n| n > 0) {
+        return None;
+    }
+    cut(model, blocks, &fixed, stop)
+}
+
+fn in_use(master: &Master) -> Vec<(usize, Path, f64)> {
+    master
+        .used()
+        .into_iter()
+        .filter_map(|(column, x)| match column {
+            Column::Block(q, path) => Some((*q, path.clone(), x)),
+            _ => None,
+        })
+        .collect()
+}
+
+/// The answer of fixed blocks: their pieces cut as cheaply as can be.
+pub(crate) fn cut(
+    model: &Model,
+    blocks: Vec<(usize, Path, i64)>,
+    demand: &[i64],
+    stop: &dyn Fn() -> bool,
+) -> Option<Answer> {
+    let rows: Vec<usize> = (0..model.rows).filter(|&r| demand[r] > 0).collect();
+    let lengths = rows
+        .iter()
+        .map(|&r| model.run.lengths[r % model.run.lengths.len()])
+        .collect();
+    let wanted = rows.iter().map(|&r| demand[r]).collect();
+    let instance = Instance::new(lengths, wanted, model.kinds.clone(), model.kerf);
+    let work = Work {
+        patterns: 4_000,
+        limits: Limits {
+            nodes: 30,
+            work: 40,
+        },
+    };
+    let solved = search(&instance, i64::MAX, work, stop, &|_, _, _| {}).ok()?;
+    let boards = solved
+        .cuts
+        .into_iter()
+        .map(|c| {
+            let pattern = c
+                .pattern
+                .iter()
+                .map(|&(i, n)| (rows[i as usize] as u16, n))
+                .collect();
+            (c.kind, Filling::Whole(pattern), c.count)
+        })
+        .collect();
+    let joints: i64 = blocks
+        .iter()
+        .map(|(_, path, n)| n * path.iter().map(Vec::len).sum::<usize>() as i64)
+        .sum();
+    let mut carrying: Vec<u16> = blocks
+        .iter()
+        .flat_map(|(_, path, _)| path.iter().flatten().copied())
+        .collect();
+    carrying.sort_unstable();
+    carrying.dedup();
+    let weight =
+        solved.cost + joints * model.weights.joint + carrying.len() as i64 * model.weights.doubled;
+    Some(Answer {
+        weight,
+        blocks,
+        boards,
+    })
+}
