@@ -97,8 +97,8 @@ fn named(items: &[(&str, u64)]) -> Vec<(String, u64)> {
         .collect()
 }
 
-const FIRST: &str = "starter clip or face screw, outer edge of the first course";
-const LAST: &str = "starter clip or face screw, outer edge of the last course";
+const FIRST: &str = "starter clip or face screw, first course's outer edge";
+const LAST: &str = "starter clip or face screw, last course's outer edge";
 
 #[test]
 fn clips_for_each_support_in_each_gap_and_one_more_for_each_joint() {
@@ -283,28 +283,28 @@ fn boards_are_bought_by_length_and_spares_stand_apart() {
         boards,
         [
             (
-                "16 ft board, 5-1/2 in face",
+                "16 ft × 5-1/2 in board",
                 Needed::Count(2),
                 0,
                 2,
                 money(8000)
             ),
             (
-                "12 ft board, 5-1/2 in face",
+                "12 ft × 5-1/2 in board",
                 Needed::Count(3),
                 2,
                 1,
                 money(3000)
             ),
             (
-                "16 ft board, 5-1/2 in face, spare",
+                "16 ft × 5-1/2 in board, spare",
                 Needed::Count(0),
                 0,
                 1,
                 money(4000)
             ),
             (
-                "12 ft board, 5-1/2 in face, spare",
+                "12 ft × 5-1/2 in board, spare",
                 Needed::Count(0),
                 0,
                 1,

@@ -30,7 +30,7 @@ fn used(job: &Job, plan: &Plan) -> Vec<Used> {
 
 fn line(job: &Job, stock: &Stock, spare: bool) -> Line {
     let item = format!(
-        "{} board, {} face{}",
+        "{} × {} board{}",
         stock.length.show(job.unit),
         job.board.face.show(job.unit),
         if spare { ", spare" } else { "" }

@@ -21,7 +21,7 @@ pub(super) fn lines(job: &Job, plan: &Plan) -> Vec<Line> {
     }
     for (edge, fastener, needed) in counts.outer_edges {
         if needed > 0 {
-            let item = format!("starter clip or face screw, outer edge of the {edge} course");
+            let item = format!("starter clip or face screw, {edge} course's outer edge");
             lines.push(line(&job.fasteners[fastener], item, needed, false));
         }
     }

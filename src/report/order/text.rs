@@ -26,12 +26,13 @@ pub fn answer(order: &Order, terms: &Terms) -> String {
     if spent > Money::ZERO {
         parts.push(format!("fasteners for {}", terms.money(spent)));
     }
-    let unpriced = match order.lines.iter().any(|line| line.price.is_none()) {
-        true => ", without what has no price",
-        false => "",
-    };
+    let unpriced = order.lines.iter().filter(|line| line.price.is_none());
+    match unpriced.count() as u64 {
+        0 => {}
+        lines => parts.push(format!("{} without a price", counted(lines, "line"))),
+    }
     format!(
-        "{} before tax{unpriced}: {}.",
+        "{} before tax: {}.",
         terms.money(order.total),
         parts.join(", ")
     )
@@ -65,12 +66,6 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
         terms.length(plan.gap),
         how_good(totals.objective, totals.value, totals.bound, "plan"),
     ));
-    if order.on_hand > 0 {
-        page.line(&format!(
-            "{} from hand, not bought.",
-            counted(order.on_hand, "board")
-        ));
-    }
     page.space();
     page.table(&list(order, terms));
     page.space();
@@ -82,7 +77,6 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
 
 fn list(order: &Order, terms: &Terms) -> Table {
     let mut table = Table::new([
-        Column::left(""),
         Column::left("item").wrapping(),
         Column::right("needed"),
         Column::right("buy"),
@@ -92,39 +86,53 @@ fn list(order: &Order, terms: &Terms) -> Table {
     ]);
     let mut group = None;
     for line in &order.lines {
-        let name = if group == Some(line.group) {
-            ""
-        } else {
-            line.group.name()
-        };
+        if group.is_some_and(|group| group != line.group) {
+            table.row([""]);
+        }
         group = Some(line.group);
         let needed = match line.needed {
             _ if is_spare(line) => String::new(),
             Needed::Count(count) => grouped(count),
             Needed::Length(length) => terms.length(length),
         };
-        let unit = match (line.unit, line.count) {
-            (Trade::Pack(pieces), 1) => format!("pack of {}", grouped(u64::from(pieces))),
-            (Trade::Pack(pieces), _) => format!("packs of {}", grouped(u64::from(pieces))),
-            (unit, 1) => unit.name().to_string(),
-            (unit, _) => format!("{}s", unit.name()),
-        };
-        let money = |amount: Option<Money>| {
-            amount.map_or("no price".to_string(), |amount| terms.money(amount))
+        let price = match line.price {
+            Some(price) => terms.money(price),
+            None => "no price".to_string(),
         };
         table.row([
-            name.to_string(),
             line.item.clone(),
             needed,
             grouped(line.count),
-            unit,
+            unit(line),
             line.price_each
                 .map_or(String::new(), |each| terms.money(each)),
-            money(line.price),
+            price,
         ]);
     }
-    table.row(["total", "", "", "", "", "", &terms.money(order.total)]);
+    table.row([""]);
+    table.row([
+        "total before tax",
+        "",
+        "",
+        "",
+        "",
+        &terms.money(order.total),
+    ]);
     table
+}
+
+/// What is counted, and what of it need not be bought.
+fn unit(line: &Line) -> String {
+    let unit = match (line.unit, line.count) {
+        (Trade::Pack(pieces), 1) => format!("pack of {}", grouped(u64::from(pieces))),
+        (Trade::Pack(pieces), _) => format!("packs of {}", grouped(u64::from(pieces))),
+        (unit, 1) => unit.name().to_string(),
+        (unit, _) => format!("{}s", unit.name()),
+    };
+    match line.on_hand {
+        0 => unit,
+        on_hand => format!("{unit}, {} on hand", grouped(on_hand)),
+    }
 }
 
 fn waste(order: &Order, terms: &Terms, page: &mut Page) {

@@ -3,7 +3,7 @@
 
 use crate::caution::Caution;
 use crate::deck::Surface;
-use crate::job::{Edge, Job};
+use crate::job::Job;
 use crate::length::Length;
 use crate::plan::{Objective, Plan};
 use crate::report::json::waste;
@@ -26,7 +26,7 @@ pub fn answer(plan: &Plan, terms: &Terms) -> String {
     let what = match totals.objective {
         Objective::Cost if totals.cost == totals.price => format!("{boards} for {price}"),
         Objective::Cost => format!(
-            "{boards} for {price}, {} with its joints priced in",
+            "{boards} for {price}, {} with joints priced in",
             terms.money(totals.cost)
         ),
         Objective::Joints => format!("{joints} with {boards} for {price}"),
@@ -59,7 +59,9 @@ pub fn text(
     page.table(&boards(plan, terms));
     page.heading("Cut list, equal boards together, pieces in saw order");
     page.table(&cuts(plan, terms));
-    page.heading("Courses from the first edge, pieces from the left");
+    page.heading(
+        "Courses from the first edge, pieces from the left, joints measured from the frame's left",
+    );
     page.table(&courses(plan, terms));
     allowances(job, terms, page);
     page.cautions(cautions);
@@ -182,7 +184,7 @@ fn courses(plan: &Plan, terms: &Terms) -> Table {
         Column::left("courses").wrapping(),
         Column::length("ripped to"),
         Column::left("pieces").wrapping(),
-        Column::left("joints on").wrapping(),
+        Column::left("joints at").wrapping(),
     ]);
     for alike in alike_courses(plan) {
         let lengths: Vec<String> = alike
@@ -222,15 +224,18 @@ fn joint_supports(plan: &Plan, alike: &AlikeCourses) -> Vec<Length> {
 }
 
 fn allowances(job: &Job, terms: &Terms, page: &mut Page) {
-    for (side, edge) in [("left", &job.edges.left), ("right", &job.edges.right)] {
-        let Edge::Open { allowance, .. } = edge else {
-            continue;
-        };
-        if *allowance > Length::ZERO {
+    let left = job.edges.left.allowance();
+    let right = job.edges.right.allowance();
+    let edges = match (left > Length::ZERO, right > Length::ZERO) {
+        (true, true) if left == right => vec![("at the left and at the right edge", left)],
+        _ => vec![("at the left edge", left), ("at the right edge", right)],
+    };
+    for (place, allowance) in edges {
+        if allowance > Length::ZERO {
             page.space();
             page.line(&format!(
-                "Pieces at the {side} edge are {} longer than they lie; saw them off together in place.",
-                terms.length(*allowance)
+                "Pieces {place} are cut {} longer than they lie; saw them off together in place.",
+                terms.length(allowance)
             ));
         }
     }
