@@ -70,7 +70,14 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     let checked = checked.map_err(|findings| Failure::Input {
         report: message::styled(&findings),
     })?;
-    console.write_all(report::check::text(&checked.job, console.width()).as_bytes())?;
+    console.write_all(
+        report::check::text(
+            &checked.job,
+            checked.findings.problems.len(),
+            console.width(),
+        )
+        .as_bytes(),
+    )?;
     if !checked.findings.problems.is_empty() {
         writeln!(console, "\n{}", message::styled(&checked.findings))?;
     }

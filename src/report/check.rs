@@ -1,19 +1,28 @@
 //! What checking a job file came to, for people and for programs.
 
+use std::collections::BTreeSet;
+
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::json::{Answer, pretty};
 use super::page::Page;
 use crate::job::{Findings, Job, Problem, Severity};
-use crate::length::Unit;
+use crate::length::{Length, Unit};
 
-/// The answer for people: that nothing is wrong, and what was understood.
+/// The answer for people: whether the job is accepted, and what was understood.
 /// Cautions are drawn by [`crate::job::message`].
-pub fn text(job: &Job, width: usize) -> String {
+pub fn text(job: &Job, cautions: usize, width: usize) -> String {
     let mut page = Page::new(width);
-    page.answer(&format!("{}: nothing is wrong with this job.", job.title));
-    let show = |length: crate::length::Length| length.show(job.unit);
+    page.answer(&match cautions {
+        0 => format!("{}: nothing is wrong with this job.", job.title),
+        _ => format!(
+            "{}: the job is accepted, with {}.",
+            job.title,
+            count(cautions, "caution")
+        ),
+    });
+    let show = |length: Length| length.show(job.unit);
     let mut understood = format!(
         "A frame {} along and {} across, boards {} wide, {}",
         show(job.deck.along),
@@ -21,13 +30,11 @@ pub fn text(job: &Job, width: usize) -> String {
         show(job.board.face),
         count(job.fasteners.len(), "fastener"),
     );
-    if job.stock.is_empty() {
-        understood.push_str("; no boards to buy are listed, so it serves `forecast` only.");
+    let lengths: BTreeSet<Length> = job.stock.iter().map(|stock| stock.length).collect();
+    if lengths.is_empty() {
+        understood.push_str("; no stock is listed, which `plan` and `order` need.");
     } else {
-        understood.push_str(&format!(
-            " and boards of {}.",
-            count(job.stock.len(), "kind")
-        ));
+        understood.push_str(&format!(", {}.", count(lengths.len(), "stock length")));
     }
     page.line(&understood);
     page.finish()

@@ -1,0 +1,237 @@
+//! How mistakes are said: the message, the place, the way out.
+
+use super::{SMALL, read, small_and};
+
+/// A text and what is said of it.
+fn said(text: &str) -> String {
+    match read(text, &[]) {
+        Ok(checked) if checked.findings.problems.is_empty() => "accepted".to_owned(),
+        Ok(checked) => checked.findings.to_string(),
+        Err(findings) => findings.to_string(),
+    }
+}
+
+/// Each case with a rule between them.
+fn all(cases: &[String]) -> String {
+    let said: Vec<String> = cases.iter().map(|text| said(text)).collect();
+    said.join("\n\n----\n\n")
+}
+
+/// The small job with lines added.
+fn with(lines: &[&str]) -> String {
+    all(&lines.iter().map(|line| small_and(line)).collect::<Vec<_>>())
+}
+
+/// The small job with something in place of something else.
+fn instead(changes: &[(&str, &str)]) -> String {
+    let cases: Vec<String> = changes
+        .iter()
+        .map(|(from, to)| {
+            assert!(SMALL.contains(from), "{from}");
+            SMALL.replace(from, to)
+        })
+        .collect();
+    all(&cases)
+}
+
+#[test]
+fn a_file_full_of_mistakes_is_told_all_of_them() {
+    let text = r#"title = 5
+unit = "furlong"
+color = "red"
+[deck]
+along = 22ft 4in
+acros = "13ft 2in"
+tolerance = -1
+kerf = 3
+[edge.last]
+wall_clearance = "1/4in"
+overhang = "1in"
+[edge.first]
+overhang = { set = 3, least = 1, most = 2 }
+allowance = "1/2in"
+[board]
+face = "5-1/2in"
+width = "5in"
+[[fastener]]
+name = "slim"
+gap = "6in"
+[[fastener]]
+name = "Slim"
+[[stock]]
+length = "16ft"
+[[stock]]
+length = "-3ft"
+price = "4,5"
+price_per_foot = 2
+[joists]
+positions = ["3/4in", "32in", "16in", "16in", "90ft"]
+first = 3
+[courses]
+finish = "balance"
+mixed = { fastener = "slimm", gaps = 400 }
+[order]
+spare = "3"
+"#;
+    insta::assert_snapshot!(said(text));
+}
+
+#[test]
+fn files_that_are_no_job() {
+    let cases = [
+        "",
+        "\n \n# only a comment\n",
+        "This is a letter about a deck.\nIt has no fields.\n",
+        "{\"deck\": {\"along\": 240}}",
+        "deck = 5\nboard = []\nfastener = \"clip\"\n",
+        "[deck\nalong = 3\n",
+        "[[deck]]\nalong = 3\n[fastener]\nname = \"a\"\n[board]\n",
+        "[deck]\nalong = 3\nalong = 4\n[deck]\n",
+        "[deck]\nalong = \"13ft 2-1/2\"\"\nacross = 'a\n",
+        "[deck]\nalong = 13ft\nacross = 5-1/2\"\n[board]\nface = 5-1/2in\n",
+    ];
+    insta::assert_snapshot!(all(&cases.map(str::to_owned)));
+}
+
+#[test]
+fn lengths_that_cannot_be() {
+    insta::assert_snapshot!(instead(&[
+        ("\"20ft\"", "\"20 cubits\""),
+        ("\"20ft\"", "\"-20ft\""),
+        ("\"20ft\"", "0"),
+        ("\"20ft\"", "true"),
+        ("\"20ft\"", "\"\""),
+        ("\"20ft\"", "1001-01-01"),
+        ("\"20ft\"", "\"1001ft\""),
+        ("\"20ft\"", "1e3"),
+        ("\"20ft\"", "nan"),
+        ("\"20ft\"", "99999999999999999999"),
+        ("\"13ft 2in\"", "\"13-2-1/2\""),
+        ("\"5-1/2in\"", "\"0.000001mm\""),
+        ("\"5-1/2in\"", "{ set = 5 }"),
+    ]));
+}
+
+#[test]
+fn gaps_that_cannot_be() {
+    insta::assert_snapshot!(instead(&[
+        ("\"3/16in\"", "\"5-1/2in\""),
+        ("\"3/16in\"", "-0.1"),
+        ("\"3/16in\"", "{ set = 0.2, least = 0.3 }"),
+        ("\"3/16in\"", "{ set = 0.2, least = 0.3, most = 0.1 }"),
+        ("\"3/16in\"", "{ least = 0.1, most = 0.3 }"),
+        ("\"3/16in\"", "{ set = 0.2, most = 6 }"),
+        (
+            "gap  = \"3/16in\"",
+            "trial = { boards = 10, over = \"4ft 6in\" }"
+        ),
+        (
+            "gap  = \"3/16in\"",
+            "trial = { boards = 2, over = \"17in\" }"
+        ),
+        ("gap  = \"3/16in\"", "trial = { boards = 1, over = 5 }"),
+        ("gap  = \"3/16in\"", "trial = { over = 5 }"),
+        (
+            "\"3/16in\"",
+            "\"1/4in\"\ntrial = { boards = 10, over = \"4ft 8-11/16in\" }"
+        ),
+        ("name = \"slim clip\"\n", ""),
+        ("\"slim clip\"", "\"\""),
+        ("\"slim clip\"", "\"a\\nb\""),
+    ]));
+}
+
+#[test]
+fn edges_that_cannot_be() {
+    insta::assert_snapshot!(with(&[
+        "[edge.last]\nwall_clearance = 1\nfascia = 1\n",
+        "[edge.right]\nwall_clearance = 1\nallowance = 1\noverhang = 2\n",
+        "[edge.first]\nallowance = 1\n",
+        "[edge.first]\nwall_clearance = \"-1in\"\n",
+        "[edge.first]\noverhang = \"-7ft\"\n[edge.last]\nwall_clearance = \"6ft 2in\"\n",
+        "[edge.left]\noverhang = \"-20ft\"\n",
+        "[edge.front]\noverhang = 1\n",
+    ]));
+}
+
+#[test]
+fn boards_that_cannot_be() {
+    insta::assert_snapshot!(with(&[
+        "[[stock]]\nlength = \"16ft\"\n",
+        "[[stock]]\nlength = \"16ft\"\non_hand = 3\n",
+        "[[stock]]\nprice = 40\n",
+        "[[stock]]\nlength = \"16ft\"\nprice = -4\n",
+        "[[stock]]\nlength = \"16ft\"\nprice = 41.505\n",
+        "[[stock]]\nlength = \"16ft\"\nprice_per_foot = 2.12345\n",
+        "[[stock]]\nlength = \"16ft\"\nprice = \"cheap\"\n",
+        "[[stock]]\nlength = \"16ft\"\nprice = true\n",
+        "[[stock]]\nlength = \"16ft\"\nprice_per_foot = 2\nprice_per_metre = 7\n",
+        "[[stock]]\nlength = \"900ft\"\nprice_per_foot = 99999999\n",
+        "[[stock]]\nlength = \"16ft\"\nprice = 40\navailable = -1\n",
+        "[[stock]]\nlength = \"16ft\"\nprice = 40\non_hand = \"two\"\n",
+        "[[stock]]\nlength = \"16ft\"\nprice = 40\non_hand = 1.5\n",
+        "[[stock]]\nlength = \"16ft\"\nprice = 40\non_hand = 99999999\n",
+        "[[stock]]\nlength = 16\nprice = 40\n[cutting]\nend_trim = 8\n",
+        "[joists]\n[[stock]]\nlength = \"16ft\"\nprice = 40\n[[stock]]\nlength = 192\nprice = 42\n",
+        "[[stock]]\nlength = \"16ft\"\nprice = 40\n",
+        "[stock]\nlength = \"16ft\"\nprice = 40\n",
+    ]));
+}
+
+#[test]
+fn joists_that_cannot_be() {
+    insta::assert_snapshot!(with(&[
+        "[joists]\nspacing = 0\n",
+        "[joists]\nspacing = 1\n",
+        "[joists]\nspacing = \"0.001in\"\nthickness = \"0.001in\"\n",
+        "[joists]\nfirst = \"21ft\"\n",
+        "[joists]\nfirst = -3\n",
+        "[joists]\npositions = []\n",
+        "[joists]\npositions = \"16in\"\n",
+        "[joists]\npositions = [0, \"x\", 16, 3]\n",
+        "[joists]\npositions = [-1, 16, 16, 8, 241]\n",
+        "[joists]\npositions = [1, 239]\nfirst = 3\n",
+        "[joints]\nend_gap = 2\n",
+    ]));
+}
+
+#[test]
+fn rules_that_cannot_be() {
+    insta::assert_snapshot!(with(&[
+        "[courses]\nfinish = \"nice\"\n",
+        "[courses]\nfinish = 3\n",
+        "[courses]\nmixed = { fastener = \"screws\", gaps = 3 }\n",
+        "[courses]\nmixed = { fastener = \"slim clip\", gaps = 28 }\n",
+        "[courses]\nmixed = { fastener = \"slim clip\" }\n",
+        "[joints]\nbearing = 0\nstagger = \"-1in\"\nsame_joist_after = -1\n",
+        "[cutting]\nkerf = -1\nsplit_rips = \"yes\"\n",
+        "[order]\nspare = \"many\"\n",
+        "[order]\nspare = \"101%\"\n",
+        "[order]\nspare = 1.5\n",
+    ]));
+}
+
+#[test]
+fn boards_and_frames_out_of_proportion() {
+    let cases = [
+        SMALL.replace(
+            "face =",
+            "face_tolerance = 6\nuncertainty = 5.5\nnarrowest_rip = 9\nface =",
+        ),
+        SMALL.replace("along  =", "tolerance = \"14ft\"\nalong  ="),
+        SMALL
+            .replace("\"5-1/2in\"", "\"0.01in\"")
+            .replace("3/16in", "0in"),
+    ];
+    insta::assert_snapshot!(all(&cases));
+}
+
+#[test]
+fn misplaced_and_misspelt_names() {
+    insta::assert_snapshot!(with(&[
+        "[joint]\nstagger = 3\n",
+        "[joints]\nkerf = 1\nstager = 3\n",
+        "[sheet]\npaper = \"A4\"\n",
+        "[board.face]\nwidth = 3\n",
+    ]));
+}

@@ -1,0 +1,365 @@
+//! What a job file says is what the job holds, and what it does not say is
+//! filled in as documented.
+
+use lastcourse::job::*;
+use lastcourse::length::{Length, Unit};
+use lastcourse::money::Money;
+
+use super::{SMALL, accepted, read, small_and};
+
+fn inches(text: &str) -> Length {
+    Length::parse(text, Some(Unit::Inch)).expect("a length")
+}
+
+fn mm(text: &str) -> Length {
+    Length::parse(text, Some(Unit::Millimetre)).expect("a length")
+}
+
+#[test]
+fn every_field_reaches_the_job() {
+    let text = r#"
+title = "Terrace"
+unit = "mm"
+currency = "£"
+[deck]
+along = "6.2m"
+across = 4350.5
+frame = "built"
+tolerance = 3
+[edge.first]
+wall_clearance = 6
+[edge.last]
+fascia = 14
+overhang = { set = 20, least = -5, most = 30 }
+[edge.left]
+overhang = -10
+allowance = 12
+[edge.right]
+fascia = 18
+[board]
+face = 145
+face_tolerance = 0.5
+uncertainty = 0.25
+narrowest_rip = 60
+[[fastener]]
+name = "  screws  "
+gap = { set = 5, least = 4, most = 8 }
+tolerance = 0.5
+uncertainty = 1
+kind = "face"
+pack = 500
+pack_price = "46.80"
+spare = "2.5%"
+[[fastener]]
+name = "clip"
+gap = 6
+[[stock]]
+length = 3000
+price = 41.5
+on_hand = 2
+available = 60
+[[stock]]
+length = "2.4m"
+price_per_metre = 4.6125
+[[stock]]
+length = 4800
+available = 0
+on_hand = 1
+[joists]
+spacing = 450
+first = 400
+thickness = 45
+[courses]
+finish = "balanced"
+mixed = { fastener = "Clip", gaps = 8 }
+[joints]
+stagger = 500
+same_joist_after = 2
+shortest_piece = 800
+bearing = 4
+end_gap = 3
+price = 1
+doubled_joist_price = 2.25
+[cutting]
+kerf = 2.8
+end_trim = 10
+split_rips = true
+rip_kerf = 3.2
+[order]
+spare = "5%"
+"#;
+    let open = |fascia, set, least, most, allowance| Edge::Open {
+        fascia: mm(fascia),
+        overhang: Span {
+            set: mm(set),
+            least: mm(least),
+            most: mm(most),
+        },
+        allowance: mm(allowance),
+    };
+    let expected = Job {
+        title: "Terrace".to_owned(),
+        unit: Unit::Millimetre,
+        currency: "£".to_owned(),
+        deck: Frame {
+            along: mm("6200"),
+            across: mm("4350.5"),
+            built: true,
+            tolerance: mm("3"),
+        },
+        edges: Edges {
+            first: Edge::Wall { clearance: mm("6") },
+            last: open("14", "20", "-5", "30", "0"),
+            left: open("0", "-10", "-10", "-10", "12"),
+            right: open("18", "0", "0", "0", "0"),
+        },
+        board: Board {
+            face: mm("145"),
+            face_tolerance: mm("0.5"),
+            uncertainty: mm("0.25"),
+            narrowest_rip: mm("60"),
+        },
+        fasteners: vec![
+            Fastener {
+                name: "screws".to_owned(),
+                gap: Span {
+                    set: mm("5"),
+                    least: mm("4"),
+                    most: mm("8"),
+                },
+                tolerance: mm("0.5"),
+                uncertainty: mm("1"),
+                kind: FastenerKind::Face,
+                pack: Some(500),
+                pack_price: Some(Money::from_cents(4680)),
+                spare: Percent(250),
+                trial: None,
+            },
+            Fastener::leaving("clip", mm("6")),
+        ],
+        stock: vec![
+            Stock {
+                length: mm("3000"),
+                price: Some(Money::from_cents(4150)),
+                on_hand: 2,
+                available: Some(60),
+            },
+            // 2.4 m at 4.6125 is 11.07 exactly.
+            Stock::bought(mm("2400"), Money::from_cents(1107)),
+            Stock {
+                length: mm("4800"),
+                price: None,
+                on_hand: 1,
+                available: Some(0),
+            },
+        ],
+        joists: Joists::Spaced {
+            spacing: mm("450"),
+            first: mm("400"),
+            thickness: mm("45"),
+        },
+        courses: CourseRules {
+            finish: Finish::Balanced,
+            mixed: Some(Mixed {
+                fastener: 1,
+                gaps: 8,
+            }),
+        },
+        joints: JointRules {
+            stagger: mm("500"),
+            same_joist_after: 2,
+            shortest_piece: mm("800"),
+            bearing: 4,
+            end_gap: mm("3"),
+            price: Money::from_cents(100),
+            doubled_joist_price: Money::from_cents(225),
+        },
+        cutting: Cutting {
+            kerf: mm("2.8"),
+            end_trim: mm("10"),
+            split_rips: true,
+            rip_kerf: mm("3.2"),
+        },
+        order: OrderRules {
+            spare: Spare::Culled(Percent(500)),
+        },
+    };
+    let checked = read(text, &[]).expect("a job");
+    assert_eq!(checked.job, expected);
+    assert_eq!(checked.findings.problems, []);
+}
+
+#[test]
+fn what_is_not_said_is_what_a_job_in_rust_starts_with() {
+    let mut expected = Job::rectangle(
+        Unit::Inch,
+        inches("20ft"),
+        inches("13ft 2in"),
+        inches("5-1/2in"),
+        inches("3/16in"),
+    );
+    expected.fasteners[0].name = "slim clip".to_owned();
+    assert_eq!(accepted(SMALL), expected);
+    assert_eq!(expected.joints.stagger, inches("24in"));
+    assert_eq!(
+        (expected.joints.bearing, expected.joints.same_joist_after),
+        (3, 1)
+    );
+    assert_eq!(expected.cutting.kerf, inches("1/8in"));
+    assert_eq!(expected.cutting.rip_kerf, inches("1/8in"));
+    assert_eq!(expected.board.narrowest_rip, inches("2in"));
+
+    let metric = accepted(&format!("unit = \"mm\"\n{SMALL}"));
+    assert_eq!(metric.joints.stagger, mm("600"));
+    assert_eq!(metric.cutting.kerf, mm("3"));
+    assert_eq!(metric.board.narrowest_rip, mm("50"));
+    assert_eq!(
+        metric.joists,
+        Joists::Spaced {
+            spacing: mm("400"),
+            first: mm("400"),
+            thickness: mm("38")
+        }
+    );
+}
+
+#[test]
+fn the_first_inner_joist_stands_one_spacing_in() {
+    let job = accepted(&small_and("[joists]\nspacing = 12\n"));
+    let Joists::Spaced { spacing, first, .. } = job.joists else {
+        panic!("joists at a spacing");
+    };
+    assert_eq!((spacing, first), (inches("12"), inches("12")));
+}
+
+#[test]
+fn positions_are_all_the_joists_there_are() {
+    let job = accepted(&small_and(
+        "[joists]\npositions = [\"3/4in\", 120, \"19ft\"]\n",
+    ));
+    assert_eq!(
+        job.joists,
+        Joists::Positions {
+            centres: vec![inches("3/4"), inches("120"), inches("228")],
+            spacing: None,
+            thickness: inches("1-1/2"),
+        }
+    );
+}
+
+#[test]
+fn a_length_price_is_rounded_half_up_for_each_board() {
+    let job = accepted(&small_and(
+        "[[stock]]\nlength = \"12ft\"\nprice_per_foot = 2.5938\n\
+         [[stock]]\nlength = \"10ft\"\nprice_per_foot = \"2.0005\"\n\
+         [[stock]]\nlength = \"10ft\"\nprice_per_foot = 2.0004\navailable = 1\n",
+    ));
+    // Computed: 12 x 2.5938 = 31.1256; 10 x 2.0005 = 20.005; 10 x 2.0004 = 20.004.
+    let prices: Vec<_> = job
+        .stock
+        .iter()
+        .map(|stock| stock.price.map(Money::cents))
+        .collect();
+    assert_eq!(prices, [Some(3113), Some(2001), Some(2000)]);
+}
+
+#[test]
+fn the_trades_other_words_are_understood() {
+    let text = "units = \"in\"\n\
+        [deck]\nalong = 240\nacross = 158\n\
+        [edges.first]\nclearance = 1\n[edges.last]\nnosing = 2\n\
+        [board]\nwidth = 5.5\n\
+        [[fasteners]]\nname = \"clip\"\ngap = 0.1875\n\
+        [[boards]]\nlength = 192\nprice_per_ft = 3\n\
+        [joist]\non_center = 12\n[saw]\nkerf = 0.25\n";
+    let job = accepted(text);
+    assert_eq!(job.edges.first, Edge::wall(inches("1")));
+    assert_eq!(job.edges.last, Edge::open(inches("2")));
+    assert_eq!(job.board.face, inches("5-1/2"));
+    assert_eq!(
+        job.stock,
+        [Stock::bought(inches("16ft"), Money::from_cents(4800))]
+    );
+    assert_eq!(job.cutting.kerf, inches("1/4"));
+}
+
+#[track_caller]
+fn trial(fastener: &str) -> Fastener {
+    let text = SMALL.replace("gap  = \"3/16in\"\n", fastener);
+    accepted(&text).fasteners.remove(0)
+}
+
+#[test]
+fn a_trial_replaces_the_stated_gap_and_brings_its_own_uncertainty() {
+    // Computed: ten boards of 5-1/2 in over 4 ft 8-11/16 in leave nine gaps of 3/16 in.
+    let over = "trial = { boards = 10, over = \"4ft 8-11/16in\" }\n";
+    let measured = trial(&format!("uncertainty = \"1/8in\"\n{over}"));
+    assert_eq!(measured.gap, Span::fixed(inches("3/16")));
+    assert_eq!(
+        measured.trial,
+        Some(Trial {
+            boards: 10,
+            over: inches("56-11/16")
+        })
+    );
+    // A sixteenth of an inch of reading, 12,700 units, shared among nine gaps.
+    assert_eq!(measured.uncertainty, Length::from_units(1_411));
+
+    let fixed = trial(&format!("gap = \"1/4in\"\n{over}"));
+    assert_eq!(fixed.gap, Span::fixed(inches("3/16")));
+
+    let held = trial(&format!(
+        "gap = {{ set = 0.25, least = 0.125, most = 0.25 }}\n{over}"
+    ));
+    assert_eq!(
+        held.gap,
+        Span {
+            set: inches("3/16"),
+            least: inches("1/8"),
+            most: inches("1/4")
+        }
+    );
+
+    let widened = trial(&format!(
+        "gap = {{ set = 0.25, least = 0.25, most = 0.3 }}\n{over}"
+    ));
+    assert_eq!(
+        widened.gap,
+        Span {
+            set: inches("3/16"),
+            least: inches("3/16"),
+            most: inches("0.3")
+        }
+    );
+}
+
+#[test]
+fn a_metric_trial_is_read_to_a_millimetre_and_a_half() {
+    let text = "unit = \"mm\"\n[deck]\nalong = 6000\nacross = 4000\n[board]\nface = 145\n\
+        [[fastener]]\nname = \"clip\"\ntrial = { boards = 11, over = 1650 }\n";
+    let fastener = accepted(text).fasteners.remove(0);
+    assert_eq!(fastener.gap, Span::fixed(mm("5.5")));
+    assert_eq!(fastener.uncertainty, mm("0.15"));
+}
+
+#[test]
+fn spare_boards_are_counted_or_culled() {
+    let spare = |text: &str| {
+        accepted(&small_and(&format!("[order]\nspare = {text}\n")))
+            .order
+            .spare
+    };
+    assert_eq!(spare("2"), Spare::Boards(2));
+    assert_eq!(spare("\"7.5 %\""), Spare::Culled(Percent(750)));
+}
+
+#[test]
+fn words_of_choice_may_be_typed_freely() {
+    let job = accepted(&small_and("[courses]\nfinish = \"Leave Out\"\n"));
+    assert_eq!(job.courses.finish, Finish::LeaveOut);
+}
+
+#[test]
+fn a_file_with_other_line_ends_reads_the_same() {
+    assert_eq!(accepted(&SMALL.replace('\n', "\r\n")), accepted(SMALL));
+}

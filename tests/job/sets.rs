@@ -1,0 +1,264 @@
+//! Changes by path and value: for one reading, and in a file written anew.
+
+use lastcourse::job::*;
+use lastcourse::length::{Length, Unit};
+use lastcourse::money::Money;
+
+use super::{SMALL, read, small_and};
+
+fn inches(text: &str) -> Length {
+    Length::parse(text, Some(Unit::Inch)).expect("a length")
+}
+
+#[track_caller]
+fn changed(text: &str, sets: &[&str]) -> Job {
+    match read(text, sets) {
+        Ok(checked) => checked.job,
+        Err(findings) => panic!("refused:\n{findings}"),
+    }
+}
+
+#[track_caller]
+fn refused(text: &str, sets: &[&str]) -> String {
+    match read(text, sets) {
+        Ok(_) => panic!("accepted"),
+        Err(findings) => findings.to_string(),
+    }
+}
+
+#[test]
+fn a_set_counts_as_if_the_file_said_so() {
+    let job = changed(
+        SMALL,
+        &[
+            "deck.across=13ft 4in",
+            "title=22 by 13 = a lot",
+            "edge.last.overhang={ set = 1, least = 0.5, most = 2 }",
+            "fastener.slim clip.gap=1/4in",
+            "joists.positions=[1, 120, 239]",
+            "cutting.split_rips=true",
+            "joints.price=$1.50",
+            "order.spare=5%",
+            "board.face_tolerance = 0.03125 ",
+        ],
+    );
+    assert_eq!(job.deck.across, inches("160"));
+    assert_eq!(job.title, "22 by 13 = a lot");
+    let overhang = Span {
+        set: inches("1"),
+        least: inches("1/2"),
+        most: inches("2"),
+    };
+    assert!(matches!(job.edges.last, Edge::Open { overhang: o, .. } if o == overhang));
+    assert_eq!(job.fasteners[0].gap, Span::fixed(inches("1/4")));
+    assert!(matches!(job.joists, Joists::Positions { centres, .. } if centres.len() == 3));
+    assert!(job.cutting.split_rips);
+    assert_eq!(job.joints.price, Money::from_cents(150));
+    assert_eq!(job.order.spare, Spare::Culled(Percent(500)));
+    assert_eq!(job.board.face_tolerance, inches("1/32"));
+}
+
+#[test]
+fn one_of_several_is_named_or_counted() {
+    let text = small_and(
+        "[[fastener]]\nname = \"No. 8 screw\"\ngap = 0.25\n[[fastener]]\nname = \"No. 8\"\ngap = 0.25\n\
+         [[stock]]\nlength = \"12ft\"\nprice = 30\n[[stock]]\nlength = \"16ft\"\nprice = 40\n",
+    );
+    let gap = |set: &str| -> Vec<Length> {
+        changed(&text, &[set])
+            .fasteners
+            .iter()
+            .map(|fastener| fastener.gap.set)
+            .collect()
+    };
+    let [slim, wide, new] = ["3/16", "1/4", "1/8"].map(inches);
+    assert_eq!(gap("fastener.Slim Clip.gap=1/8"), [new, wide, wide]);
+    assert_eq!(gap("fastener.No. 8 screw.gap=1/8"), [slim, new, wide]);
+    assert_eq!(gap("fastener.No. 8.gap=1/8"), [slim, wide, new]);
+    assert_eq!(gap("fastener.\"No. 8\".gap=1/8"), [slim, wide, new]);
+    assert_eq!(gap("fastener.2.gap=1/8"), [slim, new, wide]);
+
+    let job = changed(
+        &text,
+        &[
+            "stock.2.price=45",
+            "stock.3.length=20ft",
+            "stock.3.price=60",
+        ],
+    );
+    let prices: Vec<_> = job
+        .stock
+        .iter()
+        .map(|stock| stock.price.map(Money::cents))
+        .collect();
+    assert_eq!(prices, [Some(3000), Some(4500), Some(6000)]);
+}
+
+#[test]
+fn a_plain_length_moves_within_its_range_and_not_out_of_it() {
+    let text = small_and("[edge.last]\noverhang = { set = 1, least = 0.5, most = 1.5 }\n");
+    let job = changed(&text, &["edge.last.overhang=3/4"]);
+    let moved = Span {
+        set: inches("3/4"),
+        least: inches("1/2"),
+        most: inches("1-1/2"),
+    };
+    assert!(matches!(job.edges.last, Edge::Open { overhang, .. } if overhang == moved));
+
+    let said = refused(&text, &["edge.last.overhang=2"]);
+    assert!(said.contains("is 2 in, above its most, 1-1/2 in"), "{said}");
+    assert!(said.contains("--set:1:20"), "{said}");
+
+    let job = changed(
+        &text,
+        &["edge.last.overhang=2", "edge.last.overhang.most=2"],
+    );
+    assert!(matches!(job.edges.last, Edge::Open { overhang, .. } if overhang.set == inches("2")));
+}
+
+#[test]
+fn a_plain_length_can_be_given_a_range() {
+    let job = changed(
+        SMALL,
+        &["fastener.1.gap.most=1/4", "fastener.1.gap.least=1/8"],
+    );
+    let range = Span {
+        set: inches("3/16"),
+        least: inches("1/8"),
+        most: inches("1/4"),
+    };
+    assert_eq!(job.fasteners[0].gap, range);
+}
+
+#[test]
+fn an_empty_value_takes_a_field_out() {
+    let text = small_and("[edge.last]\nwall_clearance = 1\n");
+    let job = changed(
+        &text,
+        &["edge.last.wall_clearance=", "edge.last.overhang=1"],
+    );
+    assert_eq!(job.edges.last, Edge::open(inches("1")));
+    // What is not there can be taken out too.
+    assert_eq!(changed(SMALL, &["edge.left.fascia="]), changed(SMALL, &[]));
+}
+
+#[test]
+fn a_gap_that_is_set_counts_before_a_measured_one() {
+    let text = small_and("trial = { boards = 10, over = \"4ft 8in\" }\n");
+    let checked = read(&text, &["fastener.slim clip.gap=1/4"]).expect("a job");
+    let fastener = &checked.job.fasteners[0];
+    assert_eq!(
+        (fastener.gap, fastener.trial),
+        (Span::fixed(inches("1/4")), None)
+    );
+    assert_eq!(checked.findings.problems.len(), 1);
+    assert!(checked.findings.problems[0].message.contains("trial"));
+    // Its range alone leaves the measured gap what it is.
+    let range = read(&text, &["fastener.slim clip.gap.most=1/4"]).expect("a job");
+    assert!(range.job.fasteners[0].trial.is_some());
+}
+
+#[test]
+fn the_unit_can_be_set_and_bare_numbers_follow() {
+    let text = SMALL
+        .replace("\"20ft\"", "6000")
+        .replace("\"13ft 2in\"", "4000");
+    let job = changed(&text, &["unit=mm"]);
+    assert_eq!(job.deck.along, Length::from_mm(6000));
+}
+
+#[test]
+fn an_alias_in_the_file_is_the_field_itself() {
+    let text = SMALL.replace("face", "width");
+    assert_eq!(changed(&text, &["board.face=6"]).board.face, inches("6"));
+}
+
+#[test]
+fn paths_that_lead_nowhere_say_where_they_went_wrong() {
+    let text = small_and("[[stock]]\nlength = \"16ft\"\nprice = 40\n");
+    let sets = [
+        "deck.acros=1",
+        "fastener.slim clop.gap=1",
+        "stock.3.price=4",
+        "stock.1=4",
+        "stock.first.price=4",
+        "title.x=4",
+        "edge.last.overhang.mots=4",
+        "deck=[1, 2",
+        "joints.kerf=1",
+        ".=1",
+    ];
+    insta::assert_snapshot!(refused(&text, &sets));
+}
+
+#[test]
+fn a_problem_in_a_set_value_points_at_the_option() {
+    let sets = [
+        "deck.across=thirteen",
+        "fastener.slim clip.gap=1/4 inn",
+        "edge.left.overhang={ set = 1, leest = 0 }",
+        "order.spare=many",
+        "edge.last.wall_clearance=-1",
+        "stock.1.length=20ft",
+    ];
+    insta::assert_snapshot!(refused(SMALL, &sets));
+}
+
+#[track_caller]
+fn written(text: &str, sets: &[&str], expected: &str) {
+    let sets: Vec<Set> = sets
+        .iter()
+        .map(|set| Set::parse(set).expect("a set"))
+        .collect();
+    match edit::apply(text, &sets) {
+        Ok(new) => assert_eq!(new, expected),
+        Err(findings) => panic!("refused:\n{findings}"),
+    }
+}
+
+#[test]
+fn a_file_written_anew_keeps_its_comments_and_order() {
+    written(
+        "# Ours\n[deck] # the frame\nacross = \"13ft\"  # measured\nalong = 240\n\n[board]\nface = 5.5\n",
+        &[
+            "deck.across=13ft 4in",
+            "deck.along=250",
+            "edge.last.overhang=1/2in",
+            "deck.frame=built",
+        ],
+        "# Ours\n[deck] # the frame\nacross = \"13ft 4in\"  # measured\nalong = 250\nframe = \"built\"\n\n\
+         [board]\nface = 5.5\n\n[edge.last]\noverhang = \"1/2in\"\n",
+    );
+    written(
+        "[[fastener]]\nname = \"a\"\ngap = { set = 1, least = 0, most = 2 } # free\ntrial = { boards = 3, over = 9 }\n",
+        &["fastener.a.gap=2", "fastener.2.name=b"],
+        "[[fastener]]\nname = \"a\"\ngap = { set = 2, least = 0, most = 2 } # free\n\n[[fastener]]\nname = \"b\"\n",
+    );
+    written(
+        "fastener = [{ name = \"a\", gap = 1 }]\n",
+        &["fastener.a.gap=2", "fastener.a.gap.most=3"],
+        "fastener = [{ name = \"a\", gap = { set = 2, most = 3 } }]\n",
+    );
+}
+
+#[test]
+fn a_file_written_anew_reads_as_the_sets_did() {
+    let sets = [
+        "fastener.slim clip.gap=0.2",
+        "deck.across=13ft 3in",
+        "courses.finish=balanced",
+    ];
+    let parsed: Vec<Set> = sets
+        .iter()
+        .map(|set| Set::parse(set).expect("a set"))
+        .collect();
+    let text = edit::apply(EXAMPLE, &parsed).expect("a text");
+    assert_eq!(changed(&text, &[]), changed(EXAMPLE, &sets));
+}
+
+#[test]
+fn a_set_without_a_path_or_value_is_refused() {
+    for text in ["", "deck.across", "=3", "  =3"] {
+        assert!(Set::parse(text).is_err(), "{text}");
+    }
+}
