@@ -51,13 +51,21 @@ impl Set {
         }
     }
 
-    /// Reads `PATH=VALUE`.
+    /// Reads `PATH=VALUE`. A name with an `=` in it stands between quotation
+    /// marks: `fastener."a = b".gap=1/4in`.
     ///
     /// # Errors
     /// When there is no `=`, or nothing before it.
     pub fn parse(text: &str) -> Result<Set, ParseSetError> {
-        match text.split_once('=') {
-            Some((path, value)) if !path.trim().is_empty() => Ok(Set::new(path, value)),
+        let quoted = text.split_once(".\"").and_then(|(list, rest)| {
+            let name = rest.split_once('"').map(|(name, _)| name.len())?;
+            (!list.contains('=')).then_some(list.len() + 2 + name)
+        });
+        let from = quoted.unwrap_or(0);
+        match text[from..].split_once('=') {
+            Some((path, value)) if !text[..from + path.len()].trim().is_empty() => {
+                Ok(Set::new(&text[..from + path.len()], value))
+            }
             _ => Err(ParseSetError(text.to_owned())),
         }
     }
@@ -85,6 +93,22 @@ impl Set {
     /// Where the whole path stands.
     fn path_place(&self, source: usize) -> Place {
         self.place(source, 0..self.path.len())
+    }
+}
+
+impl super::Job {
+    /// The path of a fastener's field, as `--set` takes it: by the fastener's
+    /// name where that leads there, else by its place.
+    ///
+    /// # Panics
+    /// When there is no such fastener.
+    pub fn fastener_path(&self, fastener: usize, field: &str) -> String {
+        let name = self.fasteners[fastener].name.as_str();
+        if name.is_empty() || name.contains(['=', '"', '\'']) {
+            format!("fastener.{}.{field}", fastener + 1)
+        } else {
+            format!("fastener.{name}.{field}")
+        }
     }
 }
 

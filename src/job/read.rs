@@ -57,7 +57,7 @@ pub fn read(text: &str, origin: &str, sets: &[Set]) -> Result<Checked, Findings>
     sources.extend(edit::sources(sets));
     let file = tree::parse(text, 0);
     let (file, problems) = with_sets(text, file, sets);
-    let (job, mut problems) = interpret(&file, problems);
+    let (job, mut problems) = interpret(text, &file, problems);
     let start = |place: &Place| (place.source, place.span.start);
     problems.sort_by_key(|problem| (problem.severity, problem.place.as_ref().map(start)));
     let findings = Findings { sources, problems };
@@ -88,36 +88,49 @@ fn with_sets(text: &str, mut file: Parsed, sets: &[Set]) -> (Parsed, Vec<Problem
     }
 }
 
-/// Fields, checks and all problems of a tree.
-fn interpret(file: &Parsed, mut problems: Vec<Problem>) -> (Option<Job>, Vec<Problem>) {
+/// Fields, checks and all problems of a file's tree.
+fn interpret(text: &str, file: &Parsed, mut problems: Vec<Problem>) -> (Option<Job>, Vec<Problem>) {
     let mut reading = Reading::new(unit(&file.root), file.sound, Document::MEMBERS);
-    if let Value::Table(entries) = &file.root.value
-        && entries.is_empty()
-        && problems.is_empty()
-    {
-        reading.error(
-            None,
-            "there is nothing in this file",
-            "`lastcourse check --example` prints a job file to start from",
-        );
-        return (None, reading.problems);
+    if let Value::Table(entries) = &file.root.value {
+        let known = |name: &str| {
+            Document::MEMBERS
+                .iter()
+                .any(|member| member.is_called(name))
+        };
+        if problems.len() > 1 && !entries.iter().any(|(key, _)| known(&key.name)) {
+            // Some other text: a complaint about each of its lines helps nobody.
+            problems.truncate(1);
+            problems[0].message = "this is no job file".to_owned();
+            problems[0].help = EXAMPLE.to_owned();
+            return (None, problems);
+        }
+        if entries.is_empty() && problems.is_empty() {
+            reading.error(None, "there is nothing in this file", EXAMPLE);
+            return (None, reading.problems);
+        }
     }
     let document = Document::read(&file.root, &mut reading);
     let job = document.and_then(|document| check(&document, &mut reading));
     // What was typed on a line that is no TOML may have been read as something
     // else; only what is certain is told.
+    let line = |place: &Place| (place.source == 0).then(|| line(text, place.span.start));
     let unreadable: Vec<_> = problems
         .iter()
-        .filter_map(|problem| problem.place.clone())
+        .filter_map(|problem| line(problem.place.as_ref()?))
         .collect();
     let certain = |problem: &Problem| {
-        problem
-            .place
-            .as_ref()
-            .is_none_or(|place| !unreadable.contains(place))
+        let line = problem.place.as_ref().and_then(line);
+        line.is_none_or(|line| !unreadable.contains(&line))
     };
     problems.extend(reading.problems.into_iter().filter(certain));
     (job, problems)
+}
+
+const EXAMPLE: &str = "`lastcourse check --example` prints a job file to start from";
+
+/// The line that a byte of a text is on.
+fn line(text: &str, at: usize) -> usize {
+    text.bytes().take(at).filter(|byte| *byte == b'\n').count()
 }
 
 /// The unit of bare numbers, which has to be known before any is read. If it is

@@ -180,9 +180,15 @@ impl Reading {
         self.path.join(".")
     }
 
-    /// A length as messages say it.
+    /// A length as messages say it: readable where that is exact, else to the
+    /// last digit, since it is the typed value that is spoken of.
     pub fn show(&self, length: Length) -> String {
-        length.show(self.unit)
+        let shown = length.show(self.unit);
+        if Length::parse(&shown, None) == Ok(length) {
+            shown
+        } else {
+            length.exact(self.unit)
+        }
     }
 
     /// Notes an error.

@@ -71,17 +71,24 @@ pub struct Parsed {
     pub sound: bool,
 }
 
+/// What a line of a file is, for whoever has not seen one.
+const LINES: &str = "every line is a heading such as `[deck]`, or a name, `=` and a value: \
+                     `along = \"22ft 4in\"`";
+/// What the value of an option is.
+const OPTION: &str = "write it as in a job file, and for a shell the whole of it between single \
+                      quotation marks: `--set 'joists.positions=[16, 32]'`";
+
 /// Reads a whole file.
 pub fn parse(text: &str, source: usize) -> Parsed {
     let (table, errors) = DeTable::parse_recoverable(text);
     let root = Spanned::new(0..0, DeValue::Table(table.into_inner()));
-    parsed(text, 0, source, root, errors)
+    parsed(text, 0, source, root, errors, LINES)
 }
 
 /// Reads a single value that starts `offset` bytes into its source.
 pub fn parse_value(text: &str, offset: usize, source: usize) -> Parsed {
     let (value, errors) = DeValue::parse_recoverable(text);
-    parsed(text, offset, source, value, errors)
+    parsed(text, offset, source, value, errors, OPTION)
 }
 
 fn parsed(
@@ -90,6 +97,7 @@ fn parsed(
     source: usize,
     value: Spanned<DeValue<'_>>,
     errors: Vec<toml::de::Error>,
+    usual: &str,
 ) -> Parsed {
     let reader = TreeReader { offset, source };
     let root = reader.node(value);
@@ -105,7 +113,7 @@ fn parsed(
             sound &= value.is_some();
             let written = text.get(span).unwrap_or_default();
             let name = value.and_then(|(_, name)| *name);
-            syntax_problem(error.message(), place, written, name)
+            syntax_problem(error.message(), place, written, name, usual)
         })
         .collect();
     Parsed {
@@ -177,33 +185,35 @@ impl TreeReader {
 }
 
 /// What is not TOML, said so that a person who has never heard of TOML can mend it.
-fn syntax_problem(found: &str, place: Place, written: &str, name: Option<&str>) -> Problem {
+fn syntax_problem(
+    found: &str,
+    place: Place,
+    written: &str,
+    name: Option<&str>,
+    usual: &str,
+) -> Problem {
     let starts_as_value = written.starts_with(|c: char| c.is_alphanumeric() || "-+.".contains(c));
-    let (message, help) = if name.is_some() && starts_as_value && !written.contains('\n') {
-        let quoted = quoted(written);
-        (
+    let (message, help) = match name {
+        Some(name) if starts_as_value && !written.contains('\n') => (
             format!("`{written}` stands without quotation marks"),
-            match name {
-                Some(name) => format!("write `{name} = {quoted}`"),
-                None => format!("write {quoted}"),
-            },
-        )
-    } else {
-        let help = if found.starts_with("duplicate key") {
-            "a name is given once in a table; take one of them out".to_owned()
-        } else if found.contains("basic string") || found.contains("literal string") {
-            "a text stands between quotation marks on one line; a length with inch marks between \
-             single ones: '13 ft 2-1/2\"'"
-                .to_owned()
-        } else if found.contains("table") {
-            "a heading stands alone on its line: `[deck]`, or `[[stock]]` for each of several"
-                .to_owned()
-        } else {
-            "every line is a heading such as `[deck]`, or a name, `=` and a value: \
-             `along = \"22ft 4in\"`"
-                .to_owned()
-        };
-        (format!("this cannot be read: {found}"), help)
+            format!("write `{name} = {}`", quoted(written)),
+        ),
+        _ => {
+            let help = if found.starts_with("duplicate key") {
+                "a name is given once in a table; take one of them out"
+            } else if ["basic string", "literal string", "unexpected key or value"]
+                .iter()
+                .any(|what| found.contains(what))
+            {
+                "a text begins and ends with the same quotation mark on one line; one with inch \
+                 marks in it stands between single ones: '13 ft 2-1/2\"'"
+            } else if found.contains("table") {
+                "a heading stands alone on its line: `[deck]`, or `[[stock]]` for each of several"
+            } else {
+                usual
+            };
+            (format!("this cannot be read: {found}"), help.to_owned())
+        }
     };
     Problem {
         severity: Severity::Error,

@@ -1,6 +1,15 @@
 //! Job files: what is read from them, what is refused and how that is said,
 //! changes by `--set`, and that no text makes the reader stumble.
 
+/// Compares with a text kept beside the tests.
+macro_rules! snapshot {
+    ($said:expr) => {
+        insta::with_settings!({ omit_expression => true }, {
+            insta::assert_snapshot!($said);
+        })
+    };
+}
+
 mod files;
 mod messages;
 mod random;

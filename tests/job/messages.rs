@@ -73,7 +73,7 @@ mixed = { fastener = "slimm", gaps = 400 }
 [order]
 spare = "3"
 "#;
-    insta::assert_snapshot!(said(text));
+    snapshot!(said(text));
 }
 
 #[test]
@@ -90,12 +90,12 @@ fn files_that_are_no_job() {
         "[deck]\nalong = \"13ft 2-1/2\"\"\nacross = 'a\n",
         "[deck]\nalong = 13ft\nacross = 5-1/2\"\n[board]\nface = 5-1/2in\n",
     ];
-    insta::assert_snapshot!(all(&cases.map(str::to_owned)));
+    snapshot!(all(&cases.map(str::to_owned)));
 }
 
 #[test]
 fn lengths_that_cannot_be() {
-    insta::assert_snapshot!(instead(&[
+    snapshot!(instead(&[
         ("\"20ft\"", "\"20 cubits\""),
         ("\"20ft\"", "\"-20ft\""),
         ("\"20ft\"", "0"),
@@ -114,7 +114,7 @@ fn lengths_that_cannot_be() {
 
 #[test]
 fn gaps_that_cannot_be() {
-    insta::assert_snapshot!(instead(&[
+    snapshot!(instead(&[
         ("\"3/16in\"", "\"5-1/2in\""),
         ("\"3/16in\"", "-0.1"),
         ("\"3/16in\"", "{ set = 0.2, least = 0.3 }"),
@@ -143,7 +143,7 @@ fn gaps_that_cannot_be() {
 
 #[test]
 fn edges_that_cannot_be() {
-    insta::assert_snapshot!(with(&[
+    snapshot!(with(&[
         "[edge.last]\nwall_clearance = 1\nfascia = 1\n",
         "[edge.right]\nwall_clearance = 1\nallowance = 1\noverhang = 2\n",
         "[edge.first]\nallowance = 1\n",
@@ -156,7 +156,7 @@ fn edges_that_cannot_be() {
 
 #[test]
 fn boards_that_cannot_be() {
-    insta::assert_snapshot!(with(&[
+    snapshot!(with(&[
         "[[stock]]\nlength = \"16ft\"\n",
         "[[stock]]\nlength = \"16ft\"\non_hand = 3\n",
         "[[stock]]\nprice = 40\n",
@@ -180,7 +180,7 @@ fn boards_that_cannot_be() {
 
 #[test]
 fn joists_that_cannot_be() {
-    insta::assert_snapshot!(with(&[
+    snapshot!(with(&[
         "[joists]\nspacing = 0\n",
         "[joists]\nspacing = 1\n",
         "[joists]\nspacing = \"0.001in\"\nthickness = \"0.001in\"\n",
@@ -197,7 +197,7 @@ fn joists_that_cannot_be() {
 
 #[test]
 fn rules_that_cannot_be() {
-    insta::assert_snapshot!(with(&[
+    snapshot!(with(&[
         "[courses]\nfinish = \"nice\"\n",
         "[courses]\nfinish = 3\n",
         "[courses]\nmixed = { fastener = \"screws\", gaps = 3 }\n",
@@ -223,12 +223,12 @@ fn boards_and_frames_out_of_proportion() {
             .replace("\"5-1/2in\"", "\"0.01in\"")
             .replace("3/16in", "0in"),
     ];
-    insta::assert_snapshot!(all(&cases));
+    snapshot!(all(&cases));
 }
 
 #[test]
 fn misplaced_and_misspelt_names() {
-    insta::assert_snapshot!(with(&[
+    snapshot!(with(&[
         "[joint]\nstagger = 3\n",
         "[joints]\nkerf = 1\nstager = 3\n",
         "[sheet]\npaper = \"A4\"\n",

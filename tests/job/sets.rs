@@ -188,7 +188,7 @@ fn paths_that_lead_nowhere_say_where_they_went_wrong() {
         "joints.kerf=1",
         ".=1",
     ];
-    insta::assert_snapshot!(refused(&text, &sets));
+    snapshot!(refused(&text, &sets));
 }
 
 #[test]
@@ -201,7 +201,7 @@ fn a_problem_in_a_set_value_points_at_the_option() {
         "edge.last.wall_clearance=-1",
         "stock.1.length=20ft",
     ];
-    insta::assert_snapshot!(refused(SMALL, &sets));
+    snapshot!(refused(SMALL, &sets));
 }
 
 #[track_caller]
@@ -254,6 +254,18 @@ fn a_file_written_anew_reads_as_the_sets_did() {
         .collect();
     let text = edit::apply(EXAMPLE, &parsed).expect("a text");
     assert_eq!(changed(&text, &[]), changed(EXAMPLE, &sets));
+}
+
+#[test]
+fn a_name_may_have_anything_in_it() {
+    for name in ["a = b", "a.gap", "7", "it's", "half \"open\""] {
+        let text = small_and(&format!("[[fastener]]\nname = '''{name}'''\ngap = 1\n"));
+        let job = changed(&text, &[]);
+        let path = job.fastener_path(1, "gap");
+        let job = changed(&text, &[&format!("{path}=1/4in")]);
+        assert_eq!(job.fasteners[1].gap, Span::fixed(inches("1/4")), "{path}");
+        assert_eq!(job.fastener_path(0, "gap"), "fastener.slim clip.gap");
+    }
 }
 
 #[test]

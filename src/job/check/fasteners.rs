@@ -155,7 +155,7 @@ fn measured(
     if gap + slack < stated.least || gap - slack > stated.most {
         let message = format!(
             "the trial of {called} shows a gap of {}, not the {} stated",
-            reading.show(gap),
+            gap.show(reading.unit),
             reading.show(stated.set)
         );
         reading

@@ -80,7 +80,7 @@ fn positions(
             .also(table.positions.key(), "these count");
     }
     if given.len() < 2 || given.len() as i64 > MOST_JOISTS {
-        let message = format!("`joists.positions` has {} in it", given.len());
+        let message = format!("there are {} centres in `joists.positions`", given.len());
         let help =
             format!("name from 2 to {MOST_JOISTS} joists, those at the frame's two sides included");
         reading.error(table.positions.place(), message, help);

@@ -128,10 +128,10 @@ fn never_bought(tables: &[(StockTable, Place)], stock: &[Stock], reading: &mut R
         });
         let Some(better) = better else { continue };
         let message = format!(
-            "boards of {} are there without limit for no more; these are never bought",
+            "these boards are never bought: others of {} cost no more and have no limit",
             reading.show(board.length)
         );
-        let help = "take these out, or say how many of the others there are: `available = 20`";
+        let help = "take them out, or say how many of the others there are: `available = 20`";
         reading
             .caution(tables[number].1.clone(), message, help)
             .also(Some(tables[better].1.clone()), "the others");

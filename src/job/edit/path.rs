@@ -1,6 +1,7 @@
 //! Where a path leads in a job file: names of tables and fields, and tables of
 //! a list by their own name or their place. It only looks; [`super::put`] changes.
 
+use std::cmp::Reverse;
 use std::ops::Range;
 
 use toml_edit::{Item, Table, TableLike};
@@ -154,18 +155,20 @@ impl<'p> Walk<'p> {
                 None => Err(self.unnamed(name, &called, list)),
             };
         }
-        let starts = |name: &str| {
-            let head = rest.get(..name.len());
-            let tail = rest.get(name.len()..).unwrap_or_default();
-            head.is_some_and(|head| head.to_lowercase() == name.to_lowercase())
-                && (tail.is_empty() || tail.starts_with('.'))
+        // A name may begin like another one, or like another one and its field.
+        let fit = |name: &str| {
+            let head = rest.get(..name.len())?;
+            let tail = &rest[name.len()..];
+            let same = !name.is_empty() && head.to_lowercase() == name.to_lowercase();
+            (same && (tail.is_empty() || tail.starts_with('.')))
+                .then(|| (!tail.is_empty(), name.len()))
         };
         let named = called
             .iter()
             .enumerate()
-            .filter_map(|(number, name)| Some((number, (*name)?)))
-            .filter(|(_, name)| !name.is_empty() && starts(name))
-            .max_by_key(|(_, name)| name.len());
+            .filter_map(|(number, name)| Some((fit((*name)?)?, number, (*name)?)))
+            .max_by_key(|(fit, number, _)| (*fit, Reverse(*number)))
+            .map(|(_, number, name)| (number, name));
         if let Some((number, name)) = named {
             self.take(name.len());
             return Ok(number);
@@ -199,7 +202,10 @@ impl<'p> Walk<'p> {
         let word = self.path.get(self.last.clone()).unwrap_or_default();
         Fault {
             span: self.last.clone(),
-            message: format!("`{word}` {message}"),
+            message: match word.trim() {
+                "" => "a name is missing in this path".to_owned(),
+                word => format!("`{word}` {message}"),
+            },
             help: help.into(),
         }
     }
