@@ -161,7 +161,7 @@ impl<'p> Walk<'p> {
             let tail = &rest[name.len()..];
             let same = !name.is_empty() && head.to_lowercase() == name.to_lowercase();
             (same && (tail.is_empty() || tail.starts_with('.')))
-                .then(|| (!tail.is_empty(), name.len()))
+                .then_some((!tail.is_empty(), name.len()))
         };
         let named = called
             .iter()
