@@ -6,6 +6,7 @@ pub mod caution;
 pub mod courses;
 pub mod cutlist;
 pub mod deck;
+pub mod fit;
 pub mod job;
 pub mod joints;
 pub mod length;

@@ -76,6 +76,7 @@ impl Across {
             mixed: job
                 .courses
                 .mixed
+                .filter(|mixed| mixed.fastener != fastener)
                 .map(|mixed| (mixed.gaps, job.fasteners[mixed.fastener].gap.set)),
             finish: job.courses.finish,
         }
@@ -92,6 +93,11 @@ impl Across {
             .mixed
             .map_or(0, |(count, _)| i64::from(count).min(gaps));
         (gaps - other, other)
+    }
+
+    /// The width of so many whole courses with their gaps.
+    pub fn reach(&self, courses: i64) -> Length {
+        self.face * courses + self.gaps((courses - 1).max(0))
     }
 
     /// The width of so many gaps together, the last of them mixed.
@@ -154,13 +160,13 @@ impl Across {
     }
 
     /// The gap that one more course adds when there are so many gaps already.
-    pub(super) fn next_gap(&self, gaps: i64) -> Length {
+    pub fn next_gap(&self, gaps: i64) -> Length {
         self.gaps(gaps + 1) - self.gaps(gaps)
     }
 
     /// The rip, before a finish shares it, below which one of so many courses
     /// is a sliver.
-    pub(super) fn sliver_below(&self, courses: i64) -> Length {
+    pub fn sliver_below(&self, courses: i64) -> Length {
         let narrowest = self.narrowest_rip.min(self.face);
         match self.finish {
             Finish::LeaveOut => Length::ZERO,

@@ -81,6 +81,11 @@ pub struct Risk {
 }
 
 impl Forecast {
+    /// The width of course `k`, counted from 0 at the first edge.
+    pub fn course_width(&self, k: i64) -> Length {
+        self.across.width_of(k, self.outcome.laid, self.outcome.rip)
+    }
+
     /// Whether a gap wrong by no more than a tape shows would change the count
     /// of courses or the verdict.
     pub fn hangs_on_the_gap(&self) -> bool {

@@ -241,6 +241,19 @@ pub enum Finish {
     LeaveOut,
 }
 
+impl Finish {
+    /// Its name in job files and answers.
+    pub fn name(self) -> &'static str {
+        match self {
+            Finish::RipLast => "rip-last",
+            Finish::RipFirst => "rip-first",
+            Finish::Balanced => "balanced",
+            Finish::Shared => "shared",
+            Finish::LeaveOut => "leave-out",
+        }
+    }
+}
+
 /// How the courses are laid and finished.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct CourseRules {

@@ -89,6 +89,20 @@ impl Length {
     }
 }
 
+impl Unit {
+    /// The system that a written length names, if it names one: inches for
+    /// `13ft 2in`, millimetres for `4.013 m`, none for a bare number or for a
+    /// text that is no length.
+    pub fn named_in(text: &str) -> Option<Unit> {
+        let tokens = scan(text).ok()?;
+        tokens.iter().find_map(|token| match token.word {
+            Word::Unit(measure) if measure.is_metric() => Some(Unit::Millimetre),
+            Word::Unit(_) => Some(Unit::Inch),
+            _ => None,
+        })
+    }
+}
+
 /// Reads with [`Length::parse`]; a number needs its unit.
 impl FromStr for Length {
     type Err = ParseLengthError;

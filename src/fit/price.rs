@@ -1,0 +1,123 @@
+//! What ways cost, by real board plans. Jobs whose plans must be the same are
+//! planned once. Plans are made by whoever asks, on as many cores as there are;
+//! the order in which they are made decides nothing.
+
+use super::way::Way;
+use crate::courses::layout;
+use crate::deck::{supports, surface};
+use crate::job::Job;
+use crate::length::Length;
+use crate::money::Money;
+use crate::plan::{PlanError, Totals};
+
+/// A job to be planned with one of its fasteners.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Task {
+    /// The job.
+    pub job: Job,
+    /// The fastener, by its place in the job.
+    pub fastener: usize,
+}
+
+/// What planning a task gave.
+pub type Planned = Result<Totals, PlanError>;
+
+/// Plans tasks, one answer for each, in order.
+pub type Planner<'a> = &'a dyn Fn(&[Task]) -> Vec<Planned>;
+
+/// A way and what it costs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Priced {
+    /// The way.
+    pub way: Way,
+    /// The board plan's totals, or why there is none.
+    pub plan: Result<Totals, String>,
+    /// Its cost less that of leaving all as it is with the same fastener.
+    pub difference: Option<Money>,
+    /// Its boards less those of leaving all as it is with the same fastener.
+    pub more_boards: Option<i64>,
+}
+
+impl Priced {
+    /// What it costs, if there is a plan.
+    pub fn cost(&self) -> Option<Money> {
+        self.plan.as_ref().ok().map(|totals| totals.cost)
+    }
+}
+
+/// All that two jobs of the same boards, joints and saw must share for the same
+/// plan to be best for both.
+#[derive(PartialEq)]
+struct Likeness {
+    from: Length,
+    to: Length,
+    supports: Vec<Length>,
+    courses: usize,
+    /// Widths count only where boards may be split.
+    widths: Option<Vec<Length>>,
+}
+
+fn likeness(task: &Task) -> Option<Likeness> {
+    let surface = surface(&task.job).ok()?;
+    let layout = layout(&task.job, &surface, task.fastener);
+    let widths = || layout.courses.iter().map(|course| course.width()).collect();
+    Some(Likeness {
+        from: surface.from,
+        to: surface.to,
+        supports: supports(&task.job).centres,
+        courses: layout.courses.len(),
+        widths: task.job.cutting.split_rips.then(widths),
+    })
+}
+
+/// Plans tasks that differ in nothing but the deck's size, its courses and the
+/// fastener, those with the same plan once.
+pub fn plan_all(tasks: &[Task], planner: Planner) -> Vec<Planned> {
+    let mut distinct: Vec<Task> = Vec::new();
+    let mut likenesses: Vec<Option<Likeness>> = Vec::new();
+    let mut answers: Vec<usize> = Vec::new();
+    for task in tasks {
+        let likeness = likeness(task);
+        let known = likenesses
+            .iter()
+            .position(|known| known.is_some() && *known == likeness);
+        answers.push(known.unwrap_or(distinct.len()));
+        if known.is_none() {
+            distinct.push(task.clone());
+            likenesses.push(likeness);
+        }
+    }
+    let planned = planner(&distinct);
+    answers
+        .into_iter()
+        .map(|k| planned.get(k).cloned().unwrap_or(Err(PlanError::Stopped)))
+        .collect()
+}
+
+/// Prices ways by planning each; `leave` is what each is set against.
+pub(super) fn price(job: &Job, ways: Vec<Way>, planner: Planner) -> Vec<Priced> {
+    let tasks: Vec<Task> = ways
+        .iter()
+        .map(|way| Task {
+            job: way.applied(job),
+            fastener: way.fastener,
+        })
+        .collect();
+    let planned = if job.stock.is_empty() {
+        Vec::new()
+    } else {
+        plan_all(&tasks, planner)
+    };
+    let mut planned = planned.into_iter();
+    ways.into_iter()
+        .map(|way| Priced {
+            way,
+            plan: match planned.next() {
+                Some(plan) => plan.map_err(|error| error.to_string()),
+                None => Err("the job says nothing of boards: add [[stock]]".to_string()),
+            },
+            difference: None,
+            more_boards: None,
+        })
+        .collect()
+}
