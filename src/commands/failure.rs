@@ -5,6 +5,7 @@ use std::fmt;
 use std::io::{self, Write};
 use std::process::ExitCode;
 
+use lastcourse::deck::DeckError;
 use lastcourse::job::{Findings, message};
 use lastcourse::verify::Violation;
 
@@ -65,6 +66,14 @@ impl Failure {
         Failure::Input {
             report: plain(&message.to_string(), &help.to_string()),
         }
+    }
+
+    /// The edges leave nothing to cover.
+    pub fn no_deck(error: &DeckError) -> Failure {
+        Failure::impossible(
+            error.to_string(),
+            "make the frame larger, or overhangs and clearances smaller",
+        )
     }
 
     /// The program's own verifier refused an answer: it is not shown.

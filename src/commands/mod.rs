@@ -19,6 +19,7 @@ mod generate;
 mod order;
 mod plan;
 mod planning;
+mod pricing;
 mod watch;
 
 use std::process::ExitCode;

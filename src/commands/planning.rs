@@ -67,12 +67,7 @@ pub fn planned(job: &Job, args: &PlanArgs, terms: &Terms) -> Result<Planned, Fai
             "add the lengths the yard sells, each a `[[stock]]` with `length` and `price`",
         ));
     }
-    let surface = surface(job).map_err(|error| {
-        Failure::impossible(
-            error.to_string(),
-            "make the frame larger, or overhangs and clearances smaller",
-        )
-    })?;
+    let surface = surface(job).map_err(|error| Failure::no_deck(&error))?;
     let options = PlanOptions {
         fastener,
         prefer: match args.prefer {

@@ -9,6 +9,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
 
 use crate::caution::Caution;
+use crate::courses::Verdict;
 use crate::length::{Length, Unit};
 use crate::money::Money;
 use crate::plan::Objective;
@@ -137,6 +138,16 @@ pub fn objective(objective: Objective) -> &'static str {
         Objective::Cost => "cost",
         Objective::Joints => "joints",
         Objective::Waste => "waste",
+    }
+}
+
+/// The name of a verdict in every format.
+pub fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Full => "full",
+        Verdict::Short => "short",
+        Verdict::Sliver => "sliver",
+        Verdict::Rip => "rip",
     }
 }
 

@@ -1,0 +1,95 @@
+//! Many plans at once, for tables that compare: on as many cores as there are,
+//! each verified like any plan that is shown. The answers stand in the order
+//! they were asked for, whichever is done first.
+
+use std::cell::RefCell;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread;
+
+use lastcourse::fit::{Planned, Task};
+use lastcourse::plan::{Effort, Objective, PlanError, PlanOptions, plan};
+use lastcourse::verify;
+use lastcourse::watch::Watch;
+
+use super::failure::Failure;
+
+/// Plans what it is asked to, and remembers whether any plan was unsound.
+pub struct Pricing<'a> {
+    watch: &'a dyn Watch,
+    unsound: RefCell<Option<Failure>>,
+}
+
+impl<'a> Pricing<'a> {
+    /// Prices while the watch lets it.
+    pub fn watched(watch: &'a dyn Watch) -> Pricing<'a> {
+        Pricing {
+            watch,
+            unsound: RefCell::new(None),
+        }
+    }
+
+    /// The totals of each task's plan.
+    pub fn plan(&self, tasks: &[Task]) -> Vec<Planned> {
+        let answers: Vec<Mutex<Option<Answer>>> = tasks.iter().map(|_| Mutex::new(None)).collect();
+        let next = AtomicUsize::new(0);
+        let work = || {
+            while let Some(task) = tasks.get(next.fetch_add(1, Ordering::Relaxed)) {
+                let k = tasks.iter().position(|other| std::ptr::eq(other, task));
+                let answer = one(task, self.watch);
+                if let Some(Ok(mut place)) = k.map(|k| answers[k].lock()) {
+                    *place = Some(answer);
+                }
+            }
+        };
+        let cores = thread::available_parallelism().map_or(1, usize::from);
+        thread::scope(|scope| {
+            for _ in 1..cores.min(tasks.len()) {
+                scope.spawn(work);
+            }
+            work();
+        });
+        answers
+            .into_iter()
+            .map(|place| match place.into_inner() {
+                Ok(Some(Answer::Planned(planned))) => planned,
+                Ok(Some(Answer::Unsound(failure))) => {
+                    self.unsound.borrow_mut().get_or_insert(failure);
+                    Err(PlanError::NotFound)
+                }
+                _ => Err(PlanError::Stopped),
+            })
+            .collect()
+    }
+
+    /// Whether all plans were sound.
+    ///
+    /// # Errors
+    /// When the verifier refused one of them.
+    pub fn sound(self) -> Result<(), Failure> {
+        match self.unsound.into_inner() {
+            Some(failure) => Err(failure),
+            None => Ok(()),
+        }
+    }
+}
+
+enum Answer {
+    Planned(Planned),
+    Unsound(Failure),
+}
+
+fn one(task: &Task, watch: &dyn Watch) -> Answer {
+    let options = PlanOptions {
+        fastener: task.fastener,
+        prefer: Objective::Cost,
+        effort: Effort::Quick,
+    };
+    match plan(&task.job, &options, watch) {
+        Err(error) => Answer::Planned(Err(error)),
+        Ok(plan) => match verify::plan(&task.job, &plan).as_slice() {
+            [] => Answer::Planned(Ok(plan.totals)),
+            violations => Answer::Unsound(Failure::unsound(violations)),
+        },
+    }
+}

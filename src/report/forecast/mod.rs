@@ -1,0 +1,13 @@
+//! A forecast in its two forms: fasteners side by side for people, with the end
+//! of the deck drawn in text ([`text()`]), and every figure for programs
+//! ([`json()`]).
+
+mod compare;
+mod json;
+mod picture;
+mod text;
+
+pub use compare::Row;
+pub use json::{ForecastAnswer, json};
+pub use picture::picture;
+pub use text::{answer, text};
