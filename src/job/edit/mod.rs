@@ -4,9 +4,9 @@
 //! the values mean is left to the reader.
 
 mod path;
+mod places;
 mod put;
-
-use std::fmt;
+mod set;
 
 use super::document::Document;
 use super::problem::{Findings, Place, Problem, Severity, Source};
@@ -14,103 +14,8 @@ use super::reading::Shape;
 use super::tree::{self, Node, Value};
 
 use path::{Step, resolve};
-
-/// A field to be changed and what to: `deck.across=13ft 4in`.
-///
-/// One of several tables is named or counted from 1: `fastener.slim clip.gap`,
-/// `stock.2.price`; one past the last adds one. A plain value for a length that
-/// has a range moves it within the range; an empty value takes the field out.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Set {
-    path: String,
-    value: String,
-}
-
-/// A text that names no field and value.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct ParseSetError(String);
-
-impl fmt::Display for ParseSetError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "`{}` is no PATH=VALUE; write it like deck.across=\"13ft 4in\"",
-            self.0
-        )
-    }
-}
-
-impl std::error::Error for ParseSetError {}
-
-impl Set {
-    /// A change of the field at a path.
-    pub fn new(path: impl Into<String>, value: impl Into<String>) -> Set {
-        Set {
-            path: path.into(),
-            value: value.into(),
-        }
-    }
-
-    /// Reads `PATH=VALUE`. A name with an `=` in it stands between quotation
-    /// marks: `fastener."a = b".gap=1/4in`.
-    ///
-    /// # Errors
-    /// When there is no `=`, or nothing before it.
-    pub fn parse(text: &str) -> Result<Set, ParseSetError> {
-        let quoted = text.split_once(".\"").and_then(|(list, rest)| {
-            let name = rest.split_once('"').map(|(name, _)| name.len())?;
-            (!list.contains('=')).then_some(list.len() + 2 + name)
-        });
-        let from = quoted.unwrap_or(0);
-        match text[from..].split_once('=') {
-            Some((path, value)) if !text[..from + path.len()].trim().is_empty() => {
-                Ok(Set::new(&text[..from + path.len()], value))
-            }
-            _ => Err(ParseSetError(text.to_owned())),
-        }
-    }
-
-    /// The field's path.
-    pub fn path(&self) -> &str {
-        &self.path
-    }
-
-    /// The new value, as typed.
-    pub fn value(&self) -> &str {
-        &self.value
-    }
-
-    /// The change as it is typed.
-    pub fn text(&self) -> String {
-        format!("{}={}", self.path, self.value)
-    }
-
-    /// Where a part of the path stands in [`Set::text`].
-    fn place(&self, source: usize, span: std::ops::Range<usize>) -> Place {
-        Place { source, span }
-    }
-
-    /// Where the whole path stands.
-    fn path_place(&self, source: usize) -> Place {
-        self.place(source, 0..self.path.len())
-    }
-}
-
-impl super::Job {
-    /// The path of a fastener's field, as `--set` takes it: by the fastener's
-    /// name where that leads there, else by its place.
-    ///
-    /// # Panics
-    /// When there is no such fastener.
-    pub fn fastener_path(&self, fastener: usize, field: &str) -> String {
-        let name = self.fasteners[fastener].name.as_str();
-        if name.is_empty() || name.contains(['=', '"', '\'']) {
-            format!("fastener.{}.{field}", fastener + 1)
-        } else {
-            format!("fastener.{name}.{field}")
-        }
-    }
-}
+pub(super) use places::point_back;
+pub use set::{ParseSetError, Set};
 
 /// A job file's text with changes made to it; comments, order and everything
 /// else stay as they are.
@@ -300,79 +205,5 @@ fn problem(place: Option<Place>, message: String, help: impl Into<String>) -> Pr
         message,
         help: help.into(),
         also: Vec::new(),
-    }
-}
-
-/// Makes the places of an edited file's tree point at the file as it was
-/// typed, and those of changed values at the options that changed them.
-pub(super) fn point_back(edited: &mut Node, typed: &Node, made: &[Made]) {
-    as_typed(edited, Some(typed));
-    for change in made {
-        changed(edited, &change.steps, change);
-    }
-}
-
-/// Makes what one change put there point at its option.
-fn changed(node: &mut Node, steps: &[Step], change: &Made) {
-    if node.place.source == NEW {
-        node.place = change.place.clone();
-    }
-    let Some((step, rest)) = steps.split_first() else {
-        if let Some(value) = &change.value {
-            *node = value.clone();
-        }
-        return;
-    };
-    match (&mut node.value, step) {
-        (Value::Table(entries), Step::Name(name)) => {
-            let entry = entries.iter_mut().find(|(key, _)| key.name == *name);
-            if let Some((key, node)) = entry {
-                if key.place.source == NEW {
-                    key.place = change.place.clone();
-                }
-                changed(node, rest, change);
-            }
-        }
-        (Value::List(nodes), Step::Place(number)) => {
-            if let Some(node) = nodes.get_mut(*number) {
-                changed(node, rest, change);
-            }
-        }
-        _ => {}
-    }
-}
-
-/// The source of what stands in no text yet.
-const NEW: usize = usize::MAX;
-
-/// Makes a tree point where the same things stand in another one.
-fn as_typed(edited: &mut Node, typed: Option<&Node>) {
-    let nowhere = Place {
-        source: NEW,
-        span: 0..0,
-    };
-    edited.place = typed.map_or(nowhere.clone(), |typed| typed.place.clone());
-    let known = typed.map(|typed| &typed.value);
-    match (&mut edited.value, known) {
-        (Value::Table(entries), known) => {
-            for (key, node) in entries {
-                let same = match known {
-                    Some(Value::Table(known)) => known.iter().find(|(old, _)| old.name == key.name),
-                    _ => None,
-                };
-                key.place = same.map_or(nowhere.clone(), |(old, _)| old.place.clone());
-                as_typed(node, same.map(|(_, node)| node));
-            }
-        }
-        (Value::List(nodes), known) => {
-            for (number, node) in nodes.iter_mut().enumerate() {
-                let same = match known {
-                    Some(Value::List(known)) => known.get(number),
-                    _ => None,
-                };
-                as_typed(node, same);
-            }
-        }
-        _ => {}
     }
 }

@@ -1,0 +1,30 @@
+//! The kinds of value a field may hold, how each is read from what was typed,
+//! and what the schema says of it. Limits that hold for a value by itself are
+//! here; how values go together is left to [`super::check`].
+
+mod counts;
+mod lengths;
+mod money;
+mod several;
+mod words;
+
+pub use counts::{Count, Share, SpareBoards};
+pub use lengths::{Lengths, NotNegative, Positive, RangeTable, Ranged, Signed};
+pub use money::{PerFoot, PerMetre, Price};
+pub use several::Several;
+pub use words::{FinishWord, Flag, FrameWord, KindWord, UnitWord, Words};
+
+/// Gives a kind of value its schema: a name, then the schema itself.
+macro_rules! schema {
+    ($kind:ty, $name:literal, $($schema:tt)+) => {
+        impl JsonSchema for $kind {
+            fn schema_name() -> Cow<'static, str> {
+                $name.into()
+            }
+            fn json_schema(_: &mut SchemaGenerator) -> Schema {
+                json_schema!($($schema)+)
+            }
+        }
+    };
+}
+use schema;

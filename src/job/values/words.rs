@@ -1,0 +1,166 @@
+//! Words: free text, true or false, and the choice of one word among several.
+
+use std::borrow::Cow;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+
+use super::schema;
+use crate::job::model::{FastenerKind, Finish};
+use crate::job::reading::{Field, Reading, Shape, nearest};
+use crate::job::tree::{Node, Value};
+use crate::length::Unit;
+
+/// A text of at least one visible character.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Words(pub String);
+
+impl Words {
+    /// Whether another text names the same thing.
+    pub fn is_same(&self, other: &str) -> bool {
+        self.0.to_lowercase() == other.trim().to_lowercase()
+    }
+}
+
+impl From<Words> for String {
+    fn from(words: Words) -> String {
+        words.0
+    }
+}
+
+impl Field for Words {
+    const SHAPE: Shape = Shape::Text;
+
+    fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
+        let message = match &node.value {
+            Value::Text(text) if text.chars().any(char::is_control) => {
+                "has a line break or a control character in it".to_owned()
+            }
+            Value::Text(text) if text.trim().is_empty() => "is empty".to_owned(),
+            Value::Text(text) => return Some(Words(text.trim().to_owned())),
+            _ => format!("is a text, not {}", node.kind()),
+        };
+        let message = format!("`{}` {message}", reading.path());
+        reading.error(
+            node.place.clone(),
+            message,
+            "write a few words between quotation marks",
+        );
+        None
+    }
+}
+
+schema!(Words, "Text", { "type": "string", "minLength": 1 });
+
+/// True or false.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Flag(pub bool);
+
+impl From<Flag> for bool {
+    fn from(flag: Flag) -> bool {
+        flag.0
+    }
+}
+
+impl Field for Flag {
+    const SHAPE: Shape = Shape::Value;
+
+    fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
+        if let Value::Flag(flag) = node.value {
+            return Some(Flag(flag));
+        }
+        let message = format!("`{}` is true or false, not {}", reading.path(), node.kind());
+        reading.error(
+            node.place.clone(),
+            message,
+            "write true or false, without quotation marks",
+        );
+        None
+    }
+}
+
+schema!(Flag, "Flag", { "type": "boolean" });
+
+/// A choice by word: what each word stands for, the first of each meaning being
+/// the one that is shown.
+macro_rules! choices {
+    ($( $(#[doc = $doc:literal])* $kind:ident, $name:literal, $of:ty {
+        $( $value:expr => $first:literal $(| $other:literal)* ),+ $(,)?
+    } )*) => { $(
+        $(#[doc = $doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub struct $kind(pub $of);
+
+        impl From<$kind> for $of {
+            fn from(choice: $kind) -> $of {
+                choice.0
+            }
+        }
+
+        impl Field for $kind {
+            const SHAPE: Shape = Shape::Value;
+
+            fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
+                let words = [$( ($first, $value), $( ($other, $value), )* )+];
+                choice(node, reading, &words, &[$($first),+]).map($kind)
+            }
+        }
+
+        schema!($kind, $name, { "enum": [$( $first $(, $other)* ),+] });
+    )* };
+}
+
+/// Reads one of several words, whatever its capitals and dashes.
+fn choice<T: Copy>(
+    node: &Node,
+    reading: &mut Reading,
+    words: &[(&str, T)],
+    shown: &[&str],
+) -> Option<T> {
+    let path = reading.path();
+    let shown = shown.join("\", \"");
+    let Value::Text(text) = &node.value else {
+        reading.error(
+            node.place.clone(),
+            format!("`{path}` is a word, not {}", node.kind()),
+            format!("it is one of \"{shown}\""),
+        );
+        return None;
+    };
+    let typed = text.trim().to_lowercase().replace(['_', ' '], "-");
+    if let Some((_, value)) = words.iter().find(|(word, _)| *word == typed) {
+        return Some(*value);
+    }
+    let help = match nearest(&typed, words.iter().map(|(word, _)| *word)) {
+        Some(near) => format!("\"{near}\" may be meant; it is one of \"{shown}\""),
+        None => format!("it is one of \"{shown}\""),
+    };
+    reading.error(
+        node.place.clone(),
+        format!("`{path}` cannot be \"{text}\""),
+        help,
+    );
+    None
+}
+
+choices! {
+    /// The unit of bare numbers, and of what is printed.
+    UnitWord, "Unit", Unit {
+        Unit::Inch => "in" | "inch" | "inches",
+        Unit::Millimetre => "mm" | "millimetre" | "millimetres" | "millimeter" | "millimeters",
+    }
+    /// Whether the frame stands already.
+    FrameWord, "Frame", bool { false => "planned", true => "built" }
+    /// How a fastener holds.
+    KindWord, "FastenerKind", FastenerKind {
+        FastenerKind::Clip => "clip" | "hidden",
+        FastenerKind::Face => "face" | "screw" | "nail",
+    }
+    /// How a deck that does not come out whole is finished.
+    FinishWord, "Finish", Finish {
+        Finish::RipLast => "rip-last",
+        Finish::RipFirst => "rip-first",
+        Finish::Balanced => "balanced",
+        Finish::Shared => "shared",
+        Finish::LeaveOut => "leave-out",
+    }
+}
