@@ -2,11 +2,6 @@
 //! calls the stages and shows their result. Nothing is computed here. The
 //! terminal, files, the clock and signals are met here and nowhere else.
 
-#![allow(
-    dead_code,
-    reason = "shared pieces that commands take up as they arrive"
-)]
-
 mod check;
 mod common;
 mod console;

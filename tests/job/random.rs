@@ -28,7 +28,18 @@ fn survives(text: &str, sets: &[Set]) {
         findings.problems.is_empty()
     );
     let _ = job::message::styled(&findings);
-    let _ = edit::apply(text, sets);
+}
+
+/// Changes made for one reading are the changes made in a file.
+fn agrees(text: &str, sets: &[Set]) {
+    let Ok(changed) = job::read(text, "deck.toml", sets) else {
+        return;
+    };
+    let written = edit::apply(text, sets).expect("what can be set can be written");
+    match job::read(&written, "deck.toml", &[]) {
+        Ok(read) => assert_eq!(read.job, changed.job),
+        Err(findings) => panic!("{written}\n{findings}"),
+    }
 }
 
 /// What people type in the wrong place.
@@ -111,6 +122,8 @@ proptest! {
             Just("{ boards = 4, over = \"23in\" }".to_owned()),
         ],
     ) {
-        survives(job::EXAMPLE, &[Set::new(path, value)]);
+        let sets = [Set::new(path, value)];
+        survives(job::EXAMPLE, &sets);
+        agrees(job::EXAMPLE, &sets);
     }
 }

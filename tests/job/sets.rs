@@ -153,6 +153,13 @@ fn a_gap_that_is_set_counts_before_a_measured_one() {
     );
     assert_eq!(checked.findings.problems.len(), 1);
     assert!(checked.findings.problems[0].message.contains("trial"));
+    let inline = "deck = { along = 240, across = 158 }\nboard = { face = 5.5 }\n\
+        fastener = [{ name = \"a\", gap = 0.2, trial = { boards = 3, over = 17 } }]\n";
+    let job = changed(inline, &["fastener.a.gap=1/4"]);
+    assert_eq!(
+        (job.fasteners[0].gap, job.fasteners[0].trial),
+        (Span::fixed(inches("1/4")), None)
+    );
     // Its range alone leaves the measured gap what it is.
     let range = read(&text, &["fastener.slim clip.gap.most=1/4"]).expect("a job");
     assert!(range.job.fasteners[0].trial.is_some());

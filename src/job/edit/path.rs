@@ -94,7 +94,7 @@ pub fn resolve(
 const RANGE: &[Member] = crate::job::values::RangeTable::<crate::job::values::Signed>::MEMBERS;
 
 /// One of several tables.
-fn nth(item: Option<&Item>, number: usize) -> Option<&dyn TableLike> {
+pub fn nth(item: Option<&Item>, number: usize) -> Option<&dyn TableLike> {
     match item? {
         Item::ArrayOfTables(tables) => tables.get(number).map(|table| table as &dyn TableLike),
         Item::Value(toml_edit::Value::Array(values)) => values

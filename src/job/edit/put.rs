@@ -3,7 +3,7 @@
 
 use toml_edit::{Array, InlineTable, Item, Table, TableLike, Value as Written};
 
-use super::path::Step;
+use super::path::{Step, nth};
 use crate::job::tree::{Node, Value};
 
 /// Whether there is a table at the end of the steps.
@@ -20,17 +20,6 @@ pub fn is_table(file: &Table, steps: &[Step]) -> bool {
         }
     }
     here.is_some()
-}
-
-fn nth(item: Option<&Item>, number: usize) -> Option<&dyn TableLike> {
-    match item? {
-        Item::ArrayOfTables(tables) => tables.get(number).map(|table| table as &dyn TableLike),
-        Item::Value(Written::Array(values)) => values
-            .get(number)?
-            .as_inline_table()
-            .map(|table| table as &dyn TableLike),
-        _ => None,
-    }
 }
 
 /// Takes out the trial of a fastener whose gap the steps lead to, since a
@@ -55,6 +44,11 @@ pub fn without_trial(file: &mut Table, steps: &[Step]) -> bool {
         Some(Item::ArrayOfTables(tables)) => tables
             .get_mut(*number)
             .and_then(|table| table.remove("trial")),
+        Some(Item::Value(Written::Array(values))) => values
+            .get_mut(*number)
+            .and_then(Written::as_inline_table_mut)
+            .and_then(|table| table.remove("trial"))
+            .map(Item::Value),
         _ => None,
     };
     trial.is_some()
@@ -62,15 +56,7 @@ pub fn without_trial(file: &mut Table, steps: &[Step]) -> bool {
 
 /// Puts a value at the end of the steps, or takes out what is there. Tables on
 /// the way are made where they are missing.
-pub fn put(file: &mut Table, steps: &[Step], value: Option<&Node>) -> Result<(), String> {
-    put_below(file, steps, value)
-}
-
-fn put_below(
-    table: &mut dyn TableLike,
-    steps: &[Step],
-    value: Option<&Node>,
-) -> Result<(), String> {
+pub fn put(table: &mut dyn TableLike, steps: &[Step], value: Option<&Node>) -> Result<(), String> {
     let [Step::Name(name), rest @ ..] = steps else {
         return Err("the path ends too early".to_owned());
     };
@@ -101,7 +87,7 @@ fn put_below(
                 if *number == tables.len() {
                     tables.push(Table::new());
                 }
-                put_below(tables.get_mut(*number).ok_or_else(refused)?, rest, value)
+                put(tables.get_mut(*number).ok_or_else(refused)?, rest, value)
             }
             Item::Value(Written::Array(values)) => {
                 if *number == values.len() {
@@ -110,7 +96,7 @@ fn put_below(
                 let table = values
                     .get_mut(*number)
                     .and_then(Written::as_inline_table_mut);
-                put_below(table.ok_or_else(refused)?, rest, value)
+                put(table.ok_or_else(refused)?, rest, value)
             }
             _ => Err(refused()),
         },
@@ -127,7 +113,7 @@ fn put_below(
                 *plain = Written::InlineTable(range);
                 *plain.decor_mut() = decor;
             }
-            put_below(item.as_table_like_mut().ok_or_else(refused)?, rest, value)
+            put(item.as_table_like_mut().ok_or_else(refused)?, rest, value)
         }
     }
 }
