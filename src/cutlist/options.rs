@@ -25,7 +25,7 @@ pub(super) fn stock(reader: &mut Reader, source: usize) {
         Some(at) => (rest.start..at, Some(at + 1..rest.end)),
         None => (rest, None),
     };
-    let part = |span| Text { source, span };
+    let part = |span| Text::new(source, span);
     // Each part is read whatever the others are, so that all mistakes are told.
     let length = reader.positive(&part(length), "a board");
     let price = match price {
@@ -52,7 +52,7 @@ pub(super) fn piece(reader: &mut Reader, source: usize) {
         Some(at) => (Some(text[..at].trim().to_string()), at + 1),
         None => (None, 0),
     };
-    let part = |span| Text { source, span };
+    let part = |span| Text::new(source, span);
     let Some(times) = text[start..].find(TIMES).map(|at| start + at) else {
         return reader.wrong(
             &part(start..text.len()),

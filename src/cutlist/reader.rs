@@ -20,6 +20,18 @@ const MOST_CENTS: i128 = 1 << 52;
 pub(super) struct Text {
     pub source: usize,
     pub span: Range<usize>,
+    /// Whether quotation marks in it are doubled, as in a quoted CSV value.
+    pub doubled: bool,
+}
+
+impl Text {
+    pub fn new(source: usize, span: Range<usize>) -> Text {
+        Text {
+            source,
+            span,
+            doubled: false,
+        }
+    }
 }
 
 /// Collects boards, pieces and mistakes.
@@ -56,22 +68,22 @@ impl Reader {
 
     /// The whole of a text.
     pub fn whole(&self, source: usize) -> Text {
-        Text {
-            source,
-            span: 0..self.findings.sources[source].text.len(),
-        }
+        Text::new(source, 0..self.findings.sources[source].text.len())
     }
 
-    /// What stands in a stretch, and the stretch without the spaces round it.
+    /// What is meant by a stretch, and the stretch without the spaces round it.
     pub fn trimmed(&self, text: &Text) -> (String, Text) {
         let all = &self.findings.sources[text.source].text[text.span.clone()];
         let start = text.span.start + (all.len() - all.trim_start().len());
         let inner = all.trim();
         let at = Text {
-            source: text.source,
             span: start..start + inner.len(),
+            ..text.clone()
         };
-        (inner.to_string(), at)
+        match text.doubled {
+            true => (inner.replace("\"\"", "\""), at),
+            false => (inner.to_string(), at),
+        }
     }
 
     pub fn text(&self, source: usize) -> String {
@@ -115,11 +127,12 @@ impl Reader {
             }
             Err(error) => {
                 let inner = error.span();
-                let place = Text {
-                    source: at.source,
-                    span: at.span.start + inner.start..at.span.start + inner.end,
+                let place = match at.span.len() == text.len() {
+                    true => at.span.start + inner.start..at.span.start + inner.end,
+                    // Undoubled quotation marks have moved what is behind them.
+                    false => at.span.clone(),
                 };
-                self.wrong(&place, error.message(), error.help());
+                self.wrong(&Text::new(at.source, place), error.message(), error.help());
                 None
             }
         }

@@ -48,7 +48,7 @@ pub(super) fn pieces(reader: &mut Reader, source: usize) {
         let [label, length, count] = &row.cells[..] else {
             continue;
         };
-        let label = label.as_ref().map(|cell| unquoted(reader, cell));
+        let label = label.as_ref().map(|cell| reader.trimmed(cell).0);
         for (cell, what, help) in [
             (length, "length", "write one such as 4ft"),
             (count, "count", "write how many, such as 12"),
@@ -80,12 +80,8 @@ fn rows(reader: &mut Reader, source: usize, known: &[Known]) -> Vec<Row> {
     let records = match records(&text, start) {
         Ok(records) => records,
         Err(open) => {
-            let at = Text {
-                source,
-                span: open..open + 1,
-            };
             reader.wrong(
-                &at,
+                &Text::new(source, open..open + 1),
                 "a quotation mark opens here and is never closed",
                 "close it, or double it inside a quoted value",
             );
@@ -113,20 +109,13 @@ fn rows(reader: &mut Reader, source: usize, known: &[Known]) -> Vec<Row> {
     };
     let mut rows = Vec::new();
     for cells in records {
-        let whole = Text {
-            source,
-            span: cells[0].start..cells[cells.len() - 1].end,
-        };
+        let whole = Text::new(source, cells[0].start..cells[cells.len() - 1].end);
         if let Some(extra) = cells[heads.len().min(cells.len())..]
             .iter()
             .find(|cell| !text[(*cell).clone()].trim().is_empty())
         {
-            let at = Text {
-                source,
-                span: extra.clone(),
-            };
             reader.wrong(
-                &at,
+                &Text::new(source, extra.clone()),
                 format!(
                     "this row has {} values under {} headings",
                     cells.len(),
@@ -143,9 +132,9 @@ fn rows(reader: &mut Reader, source: usize, known: &[Known]) -> Vec<Row> {
             continue;
         }
         let cell = |column: &Option<usize>| -> Option<Text> {
-            let span = inner(&text, cells.get((*column)?)?.clone());
-            let filled = !text[span.clone()].trim().is_empty();
-            filled.then_some(Text { source, span })
+            let cell = inner(&text, source, cells.get((*column)?)?.clone());
+            let filled = !text[cell.span.clone()].trim().is_empty();
+            filled.then_some(cell)
         };
         rows.push(Row {
             whole,
@@ -166,10 +155,7 @@ fn columns(
     let mut sound = true;
     let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
     for (place, head) in heads.iter().enumerate() {
-        let at = Text {
-            source,
-            span: inner(&reader.text(source), head.clone()),
-        };
+        let at = inner(&reader.text(source), source, head.clone());
         let (head, at) = reader.trimmed(&at);
         let name = head.to_lowercase();
         if name.is_empty() {
@@ -202,12 +188,8 @@ fn columns(
     for (k, (name, must)) in known.iter().enumerate() {
         if sound && *must && columns[k].is_none() {
             sound = false;
-            let at = Text {
-                source,
-                span: heads[0].start..heads[heads.len() - 1].end,
-            };
             reader.wrong(
-                &at,
+                &Text::new(source, heads[0].start..heads[heads.len() - 1].end),
                 format!("the heading \"{name}\" is missing"),
                 format!("the first line has the headings {}", names.join(",")),
             );
@@ -217,20 +199,17 @@ fn columns(
 }
 
 /// A value without the quotation marks round it.
-fn inner(text: &str, cell: Range<usize>) -> Range<usize> {
+fn inner(text: &str, source: usize, cell: Range<usize>) -> Text {
     let all = &text[cell.clone()];
     let start = cell.start + (all.len() - all.trim_start().len());
     let all = all.trim();
     match all.len() >= 2 && all.starts_with('"') && all.ends_with('"') {
-        true => start + 1..start + all.len() - 1,
-        false => cell,
+        true => Text {
+            doubled: true,
+            ..Text::new(source, start + 1..start + all.len() - 1)
+        },
+        false => Text::new(source, cell),
     }
-}
-
-/// A value as it was meant: spaces off, doubled quotation marks single.
-fn unquoted(reader: &Reader, cell: &Text) -> String {
-    let (text, _) = reader.trimmed(cell);
-    text.replace("\"\"", "\"")
 }
 
 /// The rows of a CSV text as places of their values, quotation marks included;

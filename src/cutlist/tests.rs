@@ -101,7 +101,7 @@ fn options_name_lengths_prices_counts_and_labels() {
 fn sheets_may_have_their_columns_in_any_order_and_leave_some_out() {
     let list = list(&sheets(
         "\u{feff}Price,length\r\n41.50,16ft\r\n\r\n\"1,041.50\",20 ft\r\n",
-        "count;length;label\n12;4ft;\"rail; \"\"top\"\"\"\n1;3'6\"\n;;\n2;18\";x\n",
+        "count;length;label\n12;4ft;\"rail; \"\"top\"\"\"\n1;\"3' 6\"\"\"\n;;\n2;18\";x\n",
     ));
     let (boards, pieces) = short(&list);
     assert_eq!(

@@ -226,10 +226,12 @@ fn lined_up(cells: &[&str]) -> Vec<String> {
     parts
         .iter()
         .map(|[f, w, rest]| {
-            let text = match (feet, whole) {
-                (0, _) => format!("{w:>whole$}{rest}"),
-                (_, 0) => format!("{f:>feet$}{rest}"),
-                _ if w.is_empty() => format!("{f:>feet$}{rest}"),
+            // A bare fraction stands where a fraction behind its hyphen does.
+            let bare = whole > 0 && rest.starts_with(|c: char| c.is_ascii_digit());
+            let whole = whole + usize::from(bare);
+            let text = match feet {
+                0 => format!("{w:>whole$}{rest}"),
+                _ if whole == 0 || rest.is_empty() => format!("{f:>feet$}{rest}"),
                 _ => format!("{f:>feet$} {w:>whole$}{rest}"),
             };
             text.trim_end().to_string()
@@ -277,7 +279,7 @@ mod tests {
                 Align::Length,
                 &["13 ft 2-1/2 in", "8 ft 11-7/16 in", "16 ft", "≈ 3/16 in"]
             ),
-            "  13 ft  2-1/2 in\n   8 ft 11-7/16 in\n  16 ft\n        ≈ 3/16 in\n"
+            "  13 ft  2-1/2 in\n   8 ft 11-7/16 in\n  16 ft\n         ≈ 3/16 in\n"
         );
         assert_eq!(
             column(

@@ -143,7 +143,7 @@ pub fn lay(job: &Job) -> Plan {
                 on_hand: false,
                 pieces: vec![id.clone()],
                 strips: None,
-                offcut: Length::ZERO,
+                offcut: (board.length - (to - from) - job.cutting.kerf).max(Length::ZERO),
             });
             pieces.push(PlannedPiece {
                 id,
