@@ -217,3 +217,73 @@ impl Block {
         )
     }
 }
+
+impl Block {
+    /// Ways to cut a block that take just this, at most `most` of them.
+    pub fn realise(&self, takes: &Takes, by_joint: bool, most: usize) -> Vec<Path> {
+        let mut search = Realise {
+            block: self,
+            rows: takes.rows.clone(),
+            joints: by_joint.then(|| takes.joints.clone()),
+            path: vec![Vec::new(); self.courses],
+            found: Vec::new(),
+            most,
+            steps: 20_000,
+        };
+        search.descend(0);
+        search.found
+    }
+}
+
+struct Realise<'a> {
+    block: &'a Block,
+    rows: Vec<u16>,
+    joints: Option<Vec<u16>>,
+    path: Path,
+    found: Vec<Path>,
+    most: usize,
+    steps: u32,
+}
+
+impl Realise<'_> {
+    fn descend(&mut self, node: usize) {
+        if node == self.block.goal() {
+            if self.rows.is_empty() {
+                self.found.push(self.path.clone());
+            }
+            return;
+        }
+        for i in self.block.range(node) {
+            if self.found.len() >= self.most || self.steps == 0 {
+                return;
+            }
+            self.steps -= 1;
+            let step = self.block.steps[i];
+            let Ok(row) = self.rows.binary_search(&step.row) else {
+                continue;
+            };
+            let joint = match &self.joints {
+                Some(joints) if step.joint != 0 => match joints.binary_search(&step.joint) {
+                    Ok(at) => Some(at),
+                    Err(_) => continue,
+                },
+                _ => None,
+            };
+            self.rows.remove(row);
+            if let (Some(joints), Some(at)) = (&mut self.joints, joint) {
+                joints.remove(at);
+            }
+            if step.joint != 0 {
+                self.path[step.course as usize].push(step.joint);
+            }
+            self.descend(step.to as usize);
+            if step.joint != 0 {
+                self.path[step.course as usize].pop();
+            }
+            if let (Some(joints), Some(at)) = (&mut self.joints, joint) {
+                joints.insert(at, step.joint);
+            }
+            self.rows.insert(row, step.row);
+        }
+    }
+}

@@ -134,9 +134,14 @@ fn boards(
                 Filling::Whole(pattern) => (hand_out(pattern, &mut pieces), None),
                 Filling::Split(a, b) => {
                     let (mut one, mut two) = (Vec::new(), Vec::new());
-                    let used = hand_out(a, &mut one).min(hand_out(b, &mut two));
+                    let used = (hand_out(a, &mut one), hand_out(b, &mut two));
                     pieces.extend(one.iter().chain(&two).cloned());
-                    (used, Some([one, two]))
+                    // With one strip left empty the board need not be split.
+                    if one.is_empty() || two.is_empty() {
+                        (used.0.max(used.1), None)
+                    } else {
+                        (used.0.min(used.1), Some([one, two]))
+                    }
                 }
             };
             if pieces.is_empty() {

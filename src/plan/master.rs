@@ -279,7 +279,7 @@ impl<'a> Master<'a> {
         let model = self.model;
         let parts = parts(dearest(model));
         let fees: Vec<i64> = model.kinds.iter().map(|k| k.cost * parts).collect();
-        let mut ended = self.simplex.dual(200_000, f64::INFINITY);
+        let mut ended = self.simplex.dual(200_000, f64::INFINITY, stop);
         for _ in 0..1_000 {
             let raw = self.simplex.prices();
             let whole = |row: usize| (raw[row] * parts as f64).round() as i64;
@@ -364,7 +364,7 @@ impl<'a> Master<'a> {
             if !added {
                 return true;
             }
-            ended = self.simplex.primal(200_000);
+            ended = self.simplex.primal(200_000, stop);
         }
         false
     }

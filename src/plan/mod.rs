@@ -7,6 +7,7 @@ mod families;
 mod finite;
 mod master;
 mod model;
+mod order;
 mod round;
 mod search;
 mod types;

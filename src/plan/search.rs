@@ -10,6 +10,7 @@ use super::families::{Colours, Family, dive};
 use super::finite::{Answer, Work, close};
 use super::master::{Class, Filling, Master};
 use super::model::Model;
+use super::order::order;
 use super::round::round;
 use crate::job::JointRules;
 use crate::joints::{Block, Place};
@@ -98,127 +99,217 @@ pub(crate) fn search(
     stop: &dyn Fn() -> bool,
     tell: &Tell,
 ) -> Searched {
+    let unreachable = model.conceivable.saturating_add(1);
     let count = model.materials.len();
-    let period = (rules.same_joist_after as usize + 1)
+    let width = (rules.same_joist_after as usize + 1)
         .max(2)
         .min(count.max(1));
-    let colours = Colours {
-        period,
-        cyclic: count > period,
-        rules,
-        joints: &model.run.joints,
-    };
-    let nothing = Searched {
-        best: None,
-        bound: model.conceivable.saturating_add(1),
-    };
-    let Some(classes) = classes(model, rules, period) else {
-        return nothing;
+    let Some(classes) = classes(model, rules, width) else {
+        return Searched {
+            best: None,
+            bound: unreachable,
+        };
     };
     let mut root = Master::new(model, classes, &vec![0; model.rows], &[]);
     root.solve(model.conceivable, i64::MAX, stop);
     let Some(prices) = &root.prices else {
-        return nothing;
-    };
-    let mut bound = model.lift(prices.bound());
-    if bound > model.conceivable {
-        return Searched { best: None, bound };
-    }
-    tell(None, bound);
-    let mut best: Option<Laid> = None;
-    let coloured = if root.classes.iter().all(|c| c.materials.len() <= period)
-        && root.classes[0].materials.len() == period.min(count)
-    {
-        None
-    } else {
-        // Blocks narrower than the colours' period say nothing of colours.
-        let single = singles(model, rules, period, None);
-        let mut master = Master::new(model, single, &vec![0; model.rows], &[]);
-        master.solve(model.conceivable, i64::MAX, stop);
-        Some(master)
-    };
-    let guide = coloured.as_ref().unwrap_or(&root);
-    let mut tried: Vec<Family> = Vec::new();
-    for turn in 0..budget.families {
-        let weight = best
-            .as_ref()
-            .map_or(model.conceivable.saturating_add(1), |b| b.weight);
-        if bound >= weight || stop() {
-            break;
-        }
-        let Some(family) = dive(guide, &colours, turn, model.conceivable, stop) else {
-            continue;
+        return Searched {
+            best: None,
+            bound: unreachable,
         };
-        if tried.contains(&family) {
-            continue;
-        }
-        if let Some(laid) = of_family(model, rules, &family, weight, budget.family, stop) {
-            best = Some(laid);
-            tell(best.as_ref(), bound);
-        }
-        tried.push(family);
-        // What blocks cannot beat need not be tried again.
-        if turn == 1 || (turn == 0 && best.is_some()) {
-            let weight = best
-                .as_ref()
-                .map_or(model.conceivable.saturating_add(1), |b| b.weight);
-            bound = closed(
-                &root,
-                weight,
-                model.weights.unit,
-                bound,
-                budget.closing,
-                stop,
-            );
-            tell(best.as_ref(), bound);
-        }
-    }
-    let weight = best
-        .as_ref()
-        .map_or(model.conceivable.saturating_add(1), |b| b.weight);
-    if bound < weight && !stop() && best.is_some() {
-        bound = closed(
-            &root,
-            weight,
-            model.weights.unit,
-            bound,
-            budget.closing,
-            stop,
-        );
-        tell(best.as_ref(), bound);
+    };
+    let bound = model.lift(prices.bound());
+    let mut state = State {
+        model,
+        rules,
+        budget,
+        stop,
+        tell,
+        best: None,
+        bound,
+    };
+    if bound <= model.conceivable {
+        tell(None, bound);
+        state.by_order(&root);
+        state.by_families(&root);
     }
     Searched {
-        bound: bound.min(weight),
-        best,
+        bound: state
+            .bound
+            .min(state.weight())
+            .max(bound.min(state.weight())),
+        best: state.best,
     }
 }
 
-/// Raises the bound over blocks, first past the primary objective alone.
-fn closed(
-    root: &Master,
-    weight: i64,
-    unit: i64,
+/// The search so far.
+struct State<'a> {
+    model: &'a Model,
+    rules: &'a JointRules,
+    budget: Budget,
+    stop: &'a dyn Fn() -> bool,
+    tell: &'a Tell<'a>,
+    best: Option<Laid>,
     bound: i64,
-    work: Work,
-    stop: &dyn Fn() -> bool,
-) -> i64 {
-    let primary = (weight / unit) * unit;
-    let mut bound = bound;
-    if bound < primary {
-        bound = bound.max(close(root, primary, work, stop).bound);
-    }
-    if bound >= primary && bound < weight {
-        bound = bound.max(close(root, weight, work, stop).bound);
-    }
-    bound
 }
 
-/// The blocks of a model's courses, as wide as the period if that is not too
-/// wide; nothing when a course or two neighbours cannot be cut at all.
-fn classes(model: &Model, rules: &JointRules, period: usize) -> Option<Vec<Class>> {
-    let mut width = period;
+impl State<'_> {
+    /// What the best plan weighs; more than any plan while there is none.
+    fn weight(&self) -> i64 {
+        self.best
+            .as_ref()
+            .map_or(self.model.conceivable.saturating_add(1), |b| b.weight)
+    }
+
+    fn done(&self) -> bool {
+        self.bound >= self.weight() || (self.stop)()
+    }
+
+    fn offer(&mut self, laid: Option<Laid>) {
+        if let Some(laid) = laid
+            && laid.weight < self.weight()
+        {
+            self.best = Some(laid);
+            (self.tell)(self.best.as_ref(), self.bound);
+        }
+    }
+
+    /// Closes the gap over blocks, first to the next lower value of the primary
+    /// objective, then among plans of equal value. Answers that can be put in
+    /// order are plans.
+    fn close(&mut self, root: &Master) {
+        let unit = self.model.weights.unit;
+        for _ in 0..4 {
+            let weight = self.weight();
+            let primary = if self.bound < weight / unit * unit {
+                weight / unit * unit
+            } else {
+                weight
+            };
+            if self.done() {
+                return;
+            }
+            let closed = close(root, primary, self.budget.closing, self.stop);
+            self.bound = self.bound.max(closed.bound);
+            let Some(answer) = closed.better else {
+                if primary < weight && closed.bound >= primary {
+                    continue;
+                }
+                return;
+            };
+            let Some(laid) = order(self.model, self.rules, root, &answer) else {
+                return;
+            };
+            self.offer(Some(laid));
+        }
+    }
+
+    /// Plans from blocks put in order.
+    fn by_order(&mut self, root: &Master) {
+        if let Some(answer) = round(root, self.stop) {
+            self.offer(order(self.model, self.rules, root, &answer));
+        }
+        if self.best.is_some() {
+            self.close(root);
+        }
+    }
+
+    /// Plans from families of joints, with colours of several periods.
+    fn by_families(&mut self, root: &Master) {
+        let (model, rules, stop) = (self.model, self.rules, self.stop);
+        let count = model.materials.len();
+        let apart = self.rules.same_joist_after as usize + 1;
+        // Four colours let opposite ones lie close, which three do not.
+        let mut periods = vec![apart.max(2).next_multiple_of(2)];
+        if apart > 2 && !apart.is_multiple_of(2) {
+            periods.push(apart);
+        }
+        periods.iter_mut().for_each(|p| *p = (*p).min(count.max(1)));
+        periods.dedup();
+        let guides: Vec<(usize, Option<Master>)> = periods
+            .into_iter()
+            .map(|period| {
+                (
+                    period,
+                    if self.done() {
+                        None
+                    } else {
+                        guide(model, rules, period, stop)
+                    },
+                )
+            })
+            .collect();
+        let mut tried: Vec<Family> = Vec::new();
+        let mut closed = self.best.is_some();
+        for turn in 0..self.budget.families {
+            for (period, guide) in &guides {
+                if self.done() {
+                    return;
+                }
+                let Some(guide) = guide else { continue };
+                let colours = Colours {
+                    period: *period,
+                    cyclic: count > *period,
+                    rules,
+                    joints: &model.run.joints,
+                };
+                let family = dive(guide, &colours, turn, model.conceivable, stop);
+                let Some(family) = family else { continue };
+                if !tried.contains(&family) {
+                    self.offer(self.of_family(&family));
+                    tried.push(family);
+                }
+            }
+            if !closed && self.best.is_some() {
+                self.close(root);
+                closed = true;
+            }
+        }
+    }
+
+    /// The lightest plan of a family, if it is lighter than the best.
+    fn of_family(&self, family: &Family) -> Option<Laid> {
+        let (model, weight) = (self.model, self.weight());
+        let classes = singles(model, self.rules, family.len(), Some(family));
+        let mut master = Master::new(model, classes, &vec![0; model.rows], &[]);
+        master.solve(model.conceivable, weight - 1, self.stop);
+        if master
+            .prices
+            .as_ref()
+            .is_none_or(|p| model.lift(p.bound()) >= weight)
+        {
+            return None;
+        }
+        let rounded = round(&master, self.stop).filter(|answer| answer.weight < weight);
+        let target = rounded.as_ref().map_or(weight, |answer| answer.weight);
+        let better = close(&master, target, self.budget.family, self.stop).better;
+        let answer = better.or(rounded)?;
+        Some(lay(model, &master, answer, family.len()))
+    }
+}
+
+/// A solved relaxation whose courses have the colours of a period.
+fn guide<'a>(
+    model: &'a Model,
+    rules: &JointRules,
+    period: usize,
+    stop: &dyn Fn() -> bool,
+) -> Option<Master<'a>> {
+    let width = if period.is_multiple_of(2) { 2 } else { period };
+    let classes = blocks(model, rules, width, period)
+        .or_else(|_| blocks(model, rules, 1, period))
+        .ok()??;
+    let mut master = Master::new(model, classes, &vec![0; model.rows], &[]);
+    master.solve(model.conceivable, i64::MAX, stop);
+    Some(master)
+}
+
+/// The blocks of a model's courses, as wide as asked if that is not too wide;
+/// nothing when a course or neighbours cannot be cut at all.
+fn classes(model: &Model, rules: &JointRules, width: usize) -> Option<Vec<Class>> {
+    let mut width = width;
     loop {
-        match blocks(model, rules, width, period) {
+        match blocks(model, rules, width, width) {
             Ok(classes) => return classes,
             Err(_) if width > 1 => width = if width > 2 { 2 } else { 1 },
             Err(_) => return None,
@@ -226,6 +317,7 @@ fn classes(model: &Model, rules: &JointRules, period: usize) -> Option<Vec<Class
     }
 }
 
+/// Blocks of a width whose courses have the colours of a period.
 fn blocks(
     model: &Model,
     rules: &JointRules,
@@ -240,7 +332,7 @@ fn blocks(
             .collect();
         if let Some(class) = classes
             .iter_mut()
-            .find(|c| c.materials == materials && (c.colours == colours || width != period))
+            .find(|c| c.materials == materials && c.colours == colours)
         {
             class.count += 1;
             continue;
@@ -300,32 +392,6 @@ fn singles(
         });
     }
     classes
-}
-
-/// The lightest plan of a family below `weight`, if there is one.
-fn of_family(
-    model: &Model,
-    rules: &JointRules,
-    family: &Family,
-    weight: i64,
-    work: Work,
-    stop: &dyn Fn() -> bool,
-) -> Option<Laid> {
-    let classes = singles(model, rules, family.len(), Some(family));
-    let mut master = Master::new(model, classes, &vec![0; model.rows], &[]);
-    master.solve(model.conceivable, weight - 1, stop);
-    if master
-        .prices
-        .as_ref()
-        .is_none_or(|p| model.lift(p.bound()) >= weight)
-    {
-        return None;
-    }
-    let rounded = round(&master, stop).filter(|answer| answer.weight < weight);
-    let target = rounded.as_ref().map_or(weight, |answer| answer.weight);
-    let better = close(&master, target, work, stop).better;
-    let answer = better.or(rounded)?;
-    Some(lay(model, &master, answer, family.len()))
 }
 
 /// Puts the single courses of an answer in order: each colour's in turn.

@@ -156,7 +156,7 @@ impl Search<'_> {
         let own_rows = node.extra_rows().len();
         for round in 0..=cut_rounds {
             let before = node.pivots;
-            let ended = node.dual(MOST_PIVOTS, self.cutoff as f64 + 1.0);
+            let ended = node.dual(MOST_PIVOTS, self.cutoff as f64 + 1.0, self.stop);
             self.work += (node.pivots - before + 1)
                 * (node.active().len() + node.extra_rows().len() * 40 + 400) as u64;
             let (bound, reduced) = self.bound(node);
@@ -168,7 +168,7 @@ impl Search<'_> {
                 Ended::Stopped => {
                     // Past the cutoff by the method's own account only.
                     if node.objective() <= self.cutoff as f64
-                        || node.dual(20_000, f64::INFINITY) != Ended::Optimal
+                        || node.dual(20_000, f64::INFINITY, self.stop) != Ended::Optimal
                     {
                         return Relaxed::Trouble;
                     }

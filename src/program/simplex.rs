@@ -379,10 +379,13 @@ impl Simplex {
     }
 
     /// Runs the primal method from a primal feasible basis.
-    pub fn primal(&mut self, most_pivots: u64) -> Ended {
+    pub fn primal(&mut self, most_pivots: u64, stop: &dyn Fn() -> bool) -> Ended {
         let mut products = Vec::new();
         let mut stalled = 0u32;
-        for _ in 0..most_pivots {
+        for round in 0..most_pivots {
+            if round % 64 == 63 && stop() {
+                return Ended::Stopped;
+            }
             if self.since_refactor >= REFACTOR_AFTER && !self.refactor() {
                 return Ended::Stopped;
             }
@@ -442,10 +445,13 @@ impl Simplex {
 
     /// Runs the dual method from a dual feasible basis; stops early once the
     /// objective passes `cutoff` (in the columns' own cost).
-    pub fn dual(&mut self, most_pivots: u64, cutoff: f64) -> Ended {
+    pub fn dual(&mut self, most_pivots: u64, cutoff: f64, stop: &dyn Fn() -> bool) -> Ended {
         let mut products = Vec::new();
         let mut reduced = self.reduced_costs();
         for round in 0..most_pivots {
+            if round % 64 == 63 && stop() {
+                return Ended::Stopped;
+            }
             if self.since_refactor >= REFACTOR_AFTER {
                 if !self.refactor() {
                     return Ended::Stopped;

@@ -93,7 +93,7 @@ pub(crate) fn relax(
     }
     let mut simplex = Simplex::new(Arc::new(columns), &at_least, dearest.max(1) as f64, 0.0);
     let mut best: Option<Prices> = None;
-    let mut ended = simplex.dual(100_000, f64::INFINITY);
+    let mut ended = simplex.dual(100_000, f64::INFINITY, stop);
     let fees: Vec<i64> = instance.kinds.iter().map(|k| k.cost * parts).collect();
     for _ in 0..2_000 {
         let raw = simplex.prices();
@@ -133,7 +133,7 @@ pub(crate) fn relax(
         if !added {
             break;
         }
-        ended = simplex.primal(100_000);
+        ended = simplex.primal(100_000, stop);
     }
     let used = simplex
         .values()
