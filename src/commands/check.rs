@@ -2,6 +2,7 @@
 
 use std::io::Write;
 
+use clap::builder::PossibleValuesParser;
 use lastcourse::job::{self, message};
 use lastcourse::report;
 
@@ -16,7 +17,8 @@ Examples:
   lastcourse check --example > deck.toml
   lastcourse check deck.toml
   lastcourse check deck.toml --set deck.across=\"13ft 4in\"
-  lastcourse check --schema > lastcourse.schema.json")]
+  lastcourse check --schema > lastcourse.schema.json
+  lastcourse check --schema=plan > plan.schema.json")]
 pub struct Args {
     /// The job file, or `-` for standard input
     #[arg(value_name = "JOB", value_hint = clap::ValueHint::FilePath,
@@ -30,13 +32,20 @@ pub struct Args {
     #[arg(long, conflicts_with_all = ["job", "schema", "set", "format"])]
     example: bool,
 
-    /// Print the JSON Schema of a job file, for editors
-    #[arg(long, conflicts_with_all = ["job", "set", "format"])]
-    schema: bool,
+    /// Print the JSON Schema of a job file, for editors; or of a command's JSON answer
+    #[arg(long, conflicts_with_all = ["job", "set", "format"], value_name = "OF",
+          num_args = 0..=1, require_equals = true, default_missing_value = "job",
+          value_parser = schemas())]
+    schema: Option<String>,
 
     /// How the answer is written
     #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json]))]
     format: Format,
+}
+
+/// What a schema can be asked of.
+fn schemas() -> PossibleValuesParser {
+    PossibleValuesParser::new(["job"].into_iter().chain(report::schema::COMMANDS))
 }
 
 /// Runs the command.
@@ -45,8 +54,9 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
         console.write_all(job::EXAMPLE.as_bytes())?;
         return Ok(Exit::Done);
     }
-    if args.schema {
-        console.write_all(report::json::pretty(&job::schema()).as_bytes())?;
+    if let Some(of) = &args.schema {
+        let schema = report::schema::schema(of).unwrap_or_else(job::schema);
+        console.write_all(report::json::pretty(&schema).as_bytes())?;
         return Ok(Exit::Done);
     }
     let Some(job) = args.job else {

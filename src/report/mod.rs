@@ -11,6 +11,7 @@ pub mod json;
 pub mod order;
 mod page;
 pub mod plan;
+pub mod schema;
 mod table;
 pub mod terms;
 

@@ -4,6 +4,7 @@
 mod cut;
 mod order;
 mod plan;
+mod schema;
 mod wrong;
 
 use std::io::Write;

@@ -1,0 +1,38 @@
+//! The JSON Schemas of the answers, so that a program that reads them knows
+//! every key, its unit and when it is null.
+
+use schemars::JsonSchema;
+use schemars::generate::SchemaSettings;
+use serde_json::Value;
+
+use super::json::Answer;
+use super::{check, cut, forecast, order, plan};
+
+/// The commands whose JSON answers have a schema.
+pub const COMMANDS: [&str; 5] = ["check", "cut", "forecast", "order", "plan"];
+
+/// The JSON Schema of a command's answer; nothing for a command without one.
+pub fn schema(command: &str) -> Option<Value> {
+    let schema = match command {
+        "check" => of::<check::Check<'_>>(command),
+        "cut" => of::<cut::CutAnswer>(command),
+        "forecast" => of::<forecast::ForecastAnswer>(command),
+        "order" => of::<order::OrderAnswer>(command),
+        "plan" => of::<plan::PlanAnswer>(command),
+        _ => return None,
+    };
+    Some(schema)
+}
+
+fn of<T: JsonSchema>(command: &str) -> Value {
+    // As the answer is written: a key that may be null is always there.
+    let generator = SchemaSettings::draft2020_12()
+        .for_serialize()
+        .into_generator();
+    let mut schema = generator.into_root_schema_for::<Answer<T>>().to_value();
+    schema["title"] = Value::from(format!(
+        "The answer of `lastcourse {command} --format json`"
+    ));
+    schema["properties"]["schema"]["const"] = Value::from(format!("lastcourse/{command}/1"));
+    schema
+}
