@@ -6,15 +6,16 @@ use std::path::PathBuf;
 use clap::ValueHint;
 use lastcourse::courses::forecast;
 use lastcourse::deck::{supports, surface};
-use lastcourse::fit::{Task, plan_all};
+use lastcourse::fit::{Task, alike, plan_all};
 use lastcourse::job::{self, Job, Set, message};
 use lastcourse::length::Unit;
-use lastcourse::report::forecast as report;
+use lastcourse::report::forecast::{self as report, Boards};
 use lastcourse::report::{Page, Terms, json};
 
 use super::common::{Format, FractionArgs, JobArgs, SetArgs, formats, load};
 use super::console::Console;
 use super::failure::{Exit, Failure};
+use super::planning::fastener;
 use super::pricing::Pricing;
 use super::watch::{LimitArgs, Watching};
 
@@ -31,6 +32,8 @@ use super::watch::{LimitArgs, Watching};
 /// `fastener.uncertainty`) and the frame (`deck.tolerance`). For the chances the last course's
 /// width is taken to be normally distributed, its standard deviation a third of that
 /// root-sum-square.
+///
+/// Where fasteners do not all take the same boards, each is planned and set against the best.
 #[derive(Debug, clap::Args)]
 #[command(
     override_usage = "lastcourse forecast [OPTIONS] JOB\n       \
@@ -56,6 +59,10 @@ pub struct Args {
 
     #[command(flatten)]
     sets: SetArgs,
+
+    /// This fastener only [default: all of the job's]
+    #[arg(long, value_name = "NAME")]
+    fastener: Option<String>,
 
     /// How the answer is written
     #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json]))]
@@ -110,20 +117,23 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
         None => bare(args.bare, args.sets)?,
     };
     let surface = surface(&job).map_err(|error| Failure::no_deck(&error))?;
-    let forecasts = (0..job.fasteners.len()).map(|k| forecast(&job, &surface, k));
-    let plans = plans(&job)?;
-    let rows: Vec<report::Row> = forecasts
-        .enumerate()
-        .map(|(k, forecast)| report::Row {
-            forecast,
-            plan: plans.as_ref().and_then(|plans| plans.get(k).cloned()),
+    let fasteners: Vec<usize> = match &args.fastener {
+        Some(name) => vec![fastener(&job, name)?],
+        None => (0..job.fasteners.len()).collect(),
+    };
+    let rows: Vec<report::Row> = fasteners
+        .iter()
+        .zip(boards(&job, &fasteners)?)
+        .map(|(&fastener, boards)| report::Row {
+            forecast: forecast(&job, &surface, fastener),
+            boards,
         })
         .collect();
     let cautions = supports(&job).cautions;
-    let cautions = if plans.is_some() {
-        cautions
-    } else {
+    let cautions = if job.stock.is_empty() {
         Vec::new()
+    } else {
+        cautions
     };
     let text = match args.format {
         Format::Json => json::pretty(&report::json(&job, &surface, &rows, &cautions)),
@@ -138,22 +148,26 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     Ok(Exit::Done)
 }
 
-/// What the boards for each fastener come to; nothing where no boards are known.
-fn plans(job: &Job) -> Result<Option<Vec<lastcourse::fit::Planned>>, Failure> {
-    if job.stock.is_empty() {
-        return Ok(None);
+/// What the boards for each fastener come to, planned only where that decides
+/// between them.
+fn boards(job: &Job, fasteners: &[usize]) -> Result<Vec<Boards>, Failure> {
+    let all = |boards: Boards| Ok(vec![boards; fasteners.len()]);
+    if job.stock.is_empty() || fasteners.len() < 2 {
+        return all(Boards::Unknown);
     }
-    let tasks: Vec<Task> = (0..job.fasteners.len())
-        .map(|fastener| Task {
-            job: job.clone(),
-            fastener,
-        })
-        .collect();
+    let task = |&fastener: &usize| Task {
+        job: job.clone(),
+        fastener,
+    };
+    let tasks: Vec<Task> = fasteners.iter().map(task).collect();
+    if alike(&tasks) {
+        return all(Boards::Alike);
+    }
     let watch = Watching::start(LimitArgs::default(), |cents| format!("{cents} cents"));
     let pricing = Pricing::watched(&watch);
     let plans = plan_all(&tasks, &|tasks| pricing.plan(tasks));
     pricing.sound()?;
-    Ok(Some(plans))
+    Ok(plans.into_iter().map(Boards::Planned).collect())
 }
 
 /// A job from three figures, checked like one from a file.

@@ -4,11 +4,11 @@
 //! what a way costs is left to its neighbours.
 
 use super::change::{Change, Side};
-use super::way::{Ending, Kind, Way};
+use super::way::{Ending, Kind, Way, settable};
 use crate::courses::{Across, Verdict};
 use crate::deck::{DeckError, surface};
 use crate::job::{Edge, Finish, Job, Mixed};
-use crate::length::{Length, Unit};
+use crate::length::Length;
 
 /// Every way to finish across the boards with one fastener; the first leaves
 /// all as it is.
@@ -308,14 +308,6 @@ impl Solver<'_> {
         let changes = self.overhangs(least - outcome.last)?;
         Way::new(self.job, self.fastener, &[Kind::Overhang], changes)
             .filter(|way| way.outcome.verdict == Verdict::Rip)
-    }
-}
-
-/// What a gap can be set to: 1/64 in or half a millimetre.
-fn settable(unit: Unit) -> i64 {
-    match unit {
-        Unit::Inch => Length::UNITS_PER_INCH / 64,
-        Unit::Millimetre => Length::UNITS_PER_MM / 2,
     }
 }
 

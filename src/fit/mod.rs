@@ -12,7 +12,7 @@ mod robust;
 mod way;
 
 pub use change::{Change, Side};
-pub use price::{Planned, Planner, Priced, Task, plan_all};
+pub use price::{Planned, Planner, Priced, Task, alike, plan_all};
 pub use rank::{Ranking, rank};
 pub use way::{Ending, Kind, Way};
 

@@ -70,6 +70,14 @@ fn likeness(task: &Task) -> Option<Likeness> {
     })
 }
 
+/// Whether tasks that differ in nothing but the deck's size, its courses and
+/// the fastener all have the same plan.
+pub fn alike(tasks: &[Task]) -> bool {
+    let mut known = tasks.iter().map(likeness);
+    let first = known.next().flatten();
+    first.is_some() && known.all(|other| other == first)
+}
+
 /// Plans tasks that differ in nothing but the deck's size, its courses and the
 /// fastener, those with the same plan once.
 pub fn plan_all(tasks: &[Task], planner: Planner) -> Vec<Planned> {

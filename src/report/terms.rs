@@ -114,6 +114,15 @@ pub fn percent(share: f64) -> String {
     format!("{:.1} %", share * 100.0)
 }
 
+/// A chance as a per cent, never rounded to a certainty that it is not.
+pub fn chance(chance: f64) -> String {
+    match chance {
+        c if c < 0.001 => "< 0.1 %".to_string(),
+        c if c > 0.999 => "> 99.9 %".to_string(),
+        c => percent(c),
+    }
+}
+
 /// Course numbers in short: `1, 3, 5-9`.
 pub fn numbers(numbers: &[u32]) -> String {
     let mut runs: Vec<(u32, u32)> = Vec::new();
