@@ -7,7 +7,7 @@ use clap::ValueHint;
 use lastcourse::courses::forecast;
 use lastcourse::deck::{supports, surface};
 use lastcourse::fit::{Task, alike, plan_all};
-use lastcourse::job::{self, Job, Set, message};
+use lastcourse::job::{self, Job, message};
 use lastcourse::length::Unit;
 use lastcourse::report::forecast::{self as report, Boards};
 use lastcourse::report::{Page, Terms, json};
@@ -114,7 +114,7 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
             job,
             sets: args.sets,
         })?,
-        None => bare(args.bare, args.sets)?,
+        None => bare(&args.bare, &args.sets)?,
     };
     let surface = surface(&job).map_err(|error| Failure::no_deck(&error))?;
     let fasteners: Vec<usize> = match &args.fastener {
@@ -171,55 +171,41 @@ fn boards(job: &Job, fasteners: &[usize]) -> Result<Vec<Boards>, Failure> {
 }
 
 /// A job from three figures, checked like one from a file.
-fn bare(args: BareArgs, sets: SetArgs) -> Result<Job, Failure> {
-    // How long the boards run decides nothing across them.
-    const REST: &str = "[deck]\nalong = \"1ft\"\n";
-    let mut given: Vec<(&str, Set)> = Vec::new();
-    let lengths = || {
-        let gaps = args.gap.iter().map(|gap| named(gap, 0).1);
-        args.across
-            .iter()
-            .chain(&args.face)
-            .map(String::as_str)
-            .chain(gaps)
-    };
-    if lengths().all(|text| Unit::named_in(text) == Some(Unit::Millimetre)) {
-        given.push(("--unit", Set::new("unit", "mm")));
-    }
-    if let Some(across) = &args.across {
-        given.push(("--across", Set::new("deck.across", across)));
-    }
-    if let Some(face) = &args.face {
-        given.push(("--face", Set::new("board.face", face)));
-    }
-    for (k, gap) in args.gap.iter().enumerate() {
-        let (name, gap) = named(gap, k);
-        given.push(("--gap", Set::new(format!("fastener.{}.name", k + 1), name)));
-        given.push(("--gap", Set::new(format!("fastener.{}.gap", k + 1), gap)));
-    }
-    let all: Vec<Set> = given
-        .iter()
-        .map(|(_, set)| set.clone())
-        .chain(sets.set)
+fn bare(args: &BareArgs, sets: &SetArgs) -> Result<Job, Failure> {
+    let quoted = |text: &str| toml::Value::from(text).to_string();
+    let across = args.across.as_deref().unwrap_or_default();
+    let face = args.face.as_deref().unwrap_or_default();
+    let gaps: Vec<(String, &str)> = (1..)
+        .zip(&args.gap)
+        .map(|(place, gap)| named(gap, place))
         .collect();
-    match job::read(REST, "the options", &all) {
-        Ok(checked) => Ok(checked.job),
-        Err(mut findings) => {
-            // Problems are shown where they were typed.
-            for (source, (option, _)) in findings.sources.iter_mut().skip(1).zip(&given) {
-                source.name = (*option).to_string();
-            }
-            Err(Failure::Input {
-                report: message::styled(&findings),
-            })
-        }
+    let lengths = [across, face]
+        .into_iter()
+        .chain(gaps.iter().map(|(_, gap)| *gap));
+    let metric = lengths
+        .map(Unit::named_in)
+        .all(|unit| unit == Some(Unit::Millimetre));
+    let mut text = format!("unit = \"{}\"\n", if metric { "mm" } else { "in" });
+    // How long the boards run decides nothing across them.
+    text.push_str("[deck]\nalong = \"1ft\"\n");
+    text.push_str(&format!("across = {}\n", quoted(across)));
+    text.push_str(&format!("[board]\nface = {}\n", quoted(face)));
+    for (name, gap) in gaps {
+        let (name, gap) = (quoted(&name), quoted(gap));
+        text.push_str(&format!("[[fastener]]\nname = {name}\ngap = {gap}\n"));
     }
+    let checked = job::read(&text, "the options", &sets.set);
+    checked
+        .map(|checked| checked.job)
+        .map_err(|findings| Failure::Input {
+            report: message::styled(&findings),
+        })
 }
 
 /// A fastener's name and its gap; without a name it goes by its place.
 fn named(text: &str, place: usize) -> (String, &str) {
     match text.rsplit_once('=') {
         Some((name, gap)) if !name.trim().is_empty() => (name.trim().to_string(), gap),
-        _ => (format!("gap {}", place + 1), text.trim_start_matches('=')),
+        _ => (format!("gap {place}"), text.trim_start_matches('=')),
     }
 }

@@ -212,8 +212,7 @@ impl Solver<'_> {
         let whole = way.outcome.rip.is_none() && way.outcome.laid == courses;
         // A gap that can only nearly be set may cost a shaving; it is shown as
         // the rip it is.
-        let nearly =
-            moves.gap == Some(Exactness::Settable) && !moves.overhang && way.ending < Ending::Rip;
+        let nearly = way.kinds == [Kind::Gap] && way.ending < Ending::Rip;
         (whole || nearly).then_some(way)
     }
 
