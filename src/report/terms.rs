@@ -4,7 +4,7 @@
 use crate::job::Job;
 use crate::length::{Length, Printer, Unit};
 use crate::money::Money;
-use crate::plan::Objective;
+use crate::plan::{Objective, Plan};
 
 /// How one answer prints lengths and money.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -41,6 +41,25 @@ impl Terms {
     /// An amount with its sign.
     pub fn money(&self, amount: Money) -> String {
         amount.show(&self.currency)
+    }
+
+    /// With what the courses of a plan are laid: `slim clip at a gap of 3/16 in`.
+    pub fn laid_with(&self, job: &Job, plan: &Plan) -> String {
+        let own = format!(
+            "{} at a gap of {}",
+            job.fasteners[plan.fastener].name,
+            self.length(plan.gap)
+        );
+        let Some(mixed) = &job.courses.mixed else {
+            return own;
+        };
+        let other = &job.fasteners[mixed.fastener];
+        let gaps = match mixed.gaps {
+            1 => "the last gap".to_string(),
+            gaps => format!("the last {gaps} gaps"),
+        };
+        let width = self.length(other.gap.set);
+        format!("{own}, {gaps} {width} by {}", other.name)
     }
 
     /// An area as people read it: square feet or square metres.
