@@ -178,6 +178,26 @@ fn a_deck_without_boards_has_ways_without_prices() {
 }
 
 #[test]
+fn a_frame_just_over_a_stock_length_is_told_how_much_shorter_saves() {
+    // 16 ft of frame and an inch of overhang at both ends take 194 in.
+    let deck = DECK.replace("15ft 10in", "16ft");
+    let deck = file("fit-along.toml", deck);
+    // With joints dearer than boards, every course is one board.
+    let dear = ["--fastener", "spacers", "--set", "joints.price=100"];
+    let answer = json(&[&["fit", &deck][..], &dear].concat());
+    let along = ways(&answer)
+        .iter()
+        .find(|way| way["kind"] == "length")
+        .expect("a way along");
+    assert_eq!(along["changes"]["deck.along"], "15ft 10in");
+    // 25 boards of 16 ft in place of 25 of 20 ft.
+    assert_eq!(cents(&along["difference"]), 25 * (4150 - 5500));
+    assert_eq!(along["verdict"], "short");
+    let built = json(&["fit", &deck, "--set", "deck.frame=built"]);
+    assert!(ways(&built).iter().all(|way| way["kind"] != "length"));
+}
+
+#[test]
 fn the_ranking_can_be_changed() {
     let deck = file("fit-rank.toml", DECK);
     let answer = json(&["fit", &deck, "--rank", "cost"]);

@@ -16,6 +16,8 @@ use crate::report::json::{Amount, Answer, Measure, verdict};
 pub struct FitAnswer {
     /// The ways, best first.
     ways: Vec<OneWay>,
+    /// Whether a limit or the user stopped the planning behind the prices.
+    stopped: bool,
 }
 
 /// One way to finish.
@@ -81,7 +83,7 @@ pub fn json(job: &Job, ways: &[(usize, &Priced)]) -> Answer<FitAnswer> {
     let at = |length: Length| Measure::new(length, job.unit);
     let one = |&(number, priced): &(usize, &Priced)| {
         let way = &priced.way;
-        let totals = priced.plan.as_ref().ok();
+        let totals = priced.totals();
         let changes = way.changes.iter();
         OneWay {
             number,
@@ -103,11 +105,12 @@ pub fn json(job: &Job, ways: &[(usize, &Priced)]) -> Answer<FitAnswer> {
             proven: totals.map(|t| t.proven),
             difference: priced.difference.map(Amount),
             more_boards: priced.more_boards,
-            problem: priced.plan.as_ref().err().cloned(),
+            problem: priced.problem(),
         }
     };
     let body = FitAnswer {
         ways: ways.iter().map(one).collect(),
+        stopped: ways.iter().any(|(_, priced)| priced.is_stopped()),
     };
     Answer::new("fit", job.unit, body)
 }

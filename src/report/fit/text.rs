@@ -7,7 +7,7 @@ use crate::job::{Finish, Job};
 use crate::length::{Form, Length, Printer};
 use crate::money::Money;
 use crate::report::json::verdict;
-use crate::report::terms::{chance, counted};
+use crate::report::terms::{chance, counted, numbers};
 use crate::report::{Column, Page, Table, Terms};
 
 /// All ways on a page; `command` is what was typed, without options.
@@ -200,7 +200,7 @@ fn what(job: &Job, way: &Way) -> String {
 
 /// Boards and money: what leaving comes to, and what others take more.
 fn costs(priced: &Priced, terms: &Terms) -> [String; 2] {
-    let Ok(totals) = &priced.plan else {
+    let Some(totals) = priced.totals() else {
         return [String::new(), String::new()];
     };
     let leave = priced.way.kinds == [Kind::Leave];
@@ -232,21 +232,21 @@ fn rule(ranking: Ranking) -> &'static str {
 
 /// Why ways have no price, each reason once.
 fn problems(ways: &[Priced], page: &mut Page) {
-    let mut said: Vec<(&str, Vec<u32>)> = Vec::new();
+    let mut said: Vec<(String, Vec<u32>)> = Vec::new();
     for (number, priced) in (1u32..).zip(ways) {
-        let Err(problem) = &priced.plan else { continue };
-        match said.iter_mut().find(|(known, _)| known == problem) {
+        let Some(problem) = priced.problem() else {
+            continue;
+        };
+        match said.iter_mut().find(|(known, _)| *known == problem) {
             Some((_, numbers)) => numbers.push(number),
             None => said.push((problem, vec![number])),
         }
     }
-    for (problem, numbers) in said {
+    for (problem, without) in said {
         page.space();
-        if numbers.len() == ways.len() {
-            page.line(&format!("No prices: {problem}."));
-        } else {
-            let numbers = crate::report::terms::numbers(&numbers);
-            page.line(&format!("No plan for {numbers}: {problem}."));
+        match without.len() == ways.len() {
+            true => page.line(&format!("No prices: {problem}.")),
+            false => page.line(&format!("No price for {}: {problem}.", numbers(&without))),
         }
     }
 }

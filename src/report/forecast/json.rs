@@ -37,6 +37,8 @@ struct OneForecast {
     measured: bool,
     /// The courses laid.
     courses: i64,
+    /// The gaps between them.
+    gaps: i64,
     /// Width of the first course laid.
     first_width: Option<Measure>,
     /// Width of the last course laid.
@@ -166,6 +168,7 @@ fn one(job: &Job, row: &Row, best: &Row) -> OneForecast {
         gap: at(fastener.gap.set),
         measured: fastener.trial.is_some(),
         courses: outcome.laid,
+        gaps: (outcome.laid - 1).max(0),
         first_width: outcome.first_width.map(at),
         last_width: outcome.last_width.map(at),
         ripped_off: at(outcome.ripped_off),

@@ -87,12 +87,12 @@ pub fn text(
         page.space();
         page.table(&figures(job, group, rows, best, terms));
     }
+    page.space();
+    page.line(&meaning(job, rows, best, terms));
     page.heading("The same if every gap is off, as courses and the last of them");
     for group in &groups {
         page.table(&gaps_wrong(job, group, terms));
     }
-    page.space();
-    page.line(&meaning(job, rows, best, terms));
     advice(job, rows, page);
     page.cautions(cautions);
 }
@@ -457,8 +457,8 @@ fn advice(job: &Job, rows: &[Row], page: &mut Page) {
     page.space();
     page.line(&format!(
         "This hangs on {} nobody has measured. Fix {BOARDS} boards together on the ground, \
-         measure over all, and write what the tape says below the [[fastener]]; as stated it \
-         would be:",
+         measure over all, and give what the tape says as the fastener's `trial`, in the job \
+         file or with --set; as stated it would be:",
         if unmeasured.len() == 1 {
             "a gap"
         } else {
