@@ -11,6 +11,7 @@ use lastcourse::watch::Unwatched;
 use proptest::prelude::*;
 use support::cuts::problem;
 use support::draw::{Draw, strategy};
+use support::patience::seeds;
 use support::reference::boards::{Boards, Kind, sources_of};
 use support::reference::milp;
 
@@ -66,7 +67,7 @@ fn compare(problem: &CutProblem, best: Option<i64>) {
 #[test]
 fn small_problems_cost_what_enumeration_says() {
     let mut compared = 0;
-    for seed in 0..1500 {
+    for seed in seeds(0, 1500) {
         let problem = problem(&mut Draw::seeded(seed), 6, 14);
         let (kinds, counts) = kinds(&problem);
         let sources = sources_of(&problem);
@@ -82,7 +83,7 @@ fn small_problems_cost_what_enumeration_says() {
 #[test]
 fn medium_problems_cost_what_the_solver_says() {
     let mut compared = 0;
-    for seed in 5_000..5_250 {
+    for seed in seeds(5_000, 250) {
         let problem = problem(&mut Draw::seeded(seed), 6, 60);
         let (kinds, counts) = kinds(&problem);
         if let Some(best) = milp::cut(&kinds, &sources_of(&problem), &counts) {
@@ -228,7 +229,7 @@ fn ordered(easier: &CutProblem, harder: &CutProblem, ordering: Ordering) {
 /// Thousands of pieces, as a shop floor has them.
 #[test]
 fn thousands_of_pieces() {
-    for seed in 0..12 {
+    for seed in seeds(0, 12) {
         let mut problem = problem(&mut Draw::seeded(900 + seed), 25, 250);
         for piece in &mut problem.pieces {
             piece.count *= 20;

@@ -2,8 +2,6 @@
 //! codes out.
 
 mod cut;
-mod fit;
-mod forecast;
 mod order;
 mod plan;
 mod schema;

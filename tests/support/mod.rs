@@ -6,5 +6,6 @@
 pub mod cuts;
 pub mod draw;
 pub mod jobs;
+pub mod patience;
 pub mod planted;
 pub mod reference;

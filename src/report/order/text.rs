@@ -59,15 +59,11 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
     page.answer(&answer(order, terms));
     let totals = &plan.totals;
     page.line(&format!(
-        "{}: {} laid with {}; {}{}.",
+        "{}: {} laid with {} at a gap of {}; {}.",
         job.title,
         counted(plan.courses.len() as u64, "course"),
-        terms.laid_with(job, plan),
-        if totals.stopped {
-            "the search was stopped early, "
-        } else {
-            ""
-        },
+        job.fasteners[plan.fastener].name,
+        terms.length(plan.gap),
         how_good(totals.objective, totals.value, totals.bound, "plan"),
     ));
     page.space();

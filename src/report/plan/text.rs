@@ -70,11 +70,12 @@ pub fn text(
 fn facts(job: &Job, surface: &Surface, plan: &Plan, terms: &Terms, page: &mut Page) {
     let totals = &plan.totals;
     page.line(&format!(
-        "{}: {} of {} laid with {}, on {}.",
+        "{}: {} of {} laid with {} at a gap of {}, on {}.",
         job.title,
         counted(plan.courses.len() as u64, "course"),
         terms.length(surface.run()),
-        terms.laid_with(job, plan),
+        job.fasteners[plan.fastener].name,
+        terms.length(plan.gap),
         counted(plan.supports.len() as u64, "support"),
     ));
     page.line(&joints(plan));

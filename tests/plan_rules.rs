@@ -1,0 +1,144 @@
+//! Published end-joint rules for boards on joists, as this program's rules
+//! express them: what each allows and forbids, checked by the verifier, and
+//! plans that keep them.
+
+mod support;
+
+use lastcourse::job::{Edge, Job, Joists, Span};
+use lastcourse::length::{Length, Unit};
+use lastcourse::money::Money;
+use lastcourse::plan::{PlanOptions, plan};
+use lastcourse::verify::{self, Rule};
+use lastcourse::watch::Unwatched;
+use support::draw::Draw;
+use support::jobs::{Size, job};
+use support::planted;
+
+/// A deck of so many courses on joists every `spacing` from 0 to `bays` bays,
+/// with long boards and no other rule than those set here.
+fn deck(courses: i64, bays: i64, spacing: Length) -> Job {
+    let mut job = job(&mut Draw::listed(Vec::new()), Size::Tiny);
+    let flush = Edge::Open {
+        fascia: Length::ZERO,
+        overhang: Span::fixed(Length::ZERO),
+        allowance: Length::ZERO,
+    };
+    job.edges.first = flush.clone();
+    job.edges.last = flush.clone();
+    job.edges.left = flush.clone();
+    job.edges.right = flush;
+    job.unit = Unit::Inch;
+    job.deck.along = spacing * bays;
+    job.deck.across = (job.board.face + job.fasteners[0].gap.set) * courses;
+    job.joists = Joists::Positions {
+        centres: (0..=bays).map(|k| spacing * k).collect(),
+        spacing: None,
+        thickness: Length::from_64ths(96),
+    };
+    job.stock.truncate(1);
+    job.stock[0].length = spacing * (bays - 1);
+    job.stock[0].price = Some(Money::from_cents(1_000));
+    job.stock[0].available = None;
+    job.joints.stagger = Length::ZERO;
+    job.joints.same_joist_after = 0;
+    job.joints.shortest_piece = Length::ZERO;
+    job.joints.bearing = 2;
+    job.joints.end_gap = Length::ZERO;
+    job
+}
+
+/// The rules broken by joints on these joists, one a course.
+fn broken(job: &Job, joints: &[usize]) -> Vec<Rule> {
+    let mut job = job.clone();
+    let joints: Vec<Vec<usize>> = joints.iter().map(|&at| vec![at]).collect();
+    let plan = planted::laid(&mut Draw::seeded(1), &mut job, &joints).expect("boards long enough");
+    let mut rules: Vec<Rule> = verify::plan(&job, &plan)
+        .iter()
+        .map(|fault| fault.rule)
+        .collect();
+    rules.dedup();
+    rules
+}
+
+/// The program's own plan keeps the rules, and proves it best.
+fn keeps(job: &Job) {
+    let plan = plan(job, &PlanOptions::default(), &Unwatched).expect("a plan");
+    let faults = verify::plan(job, &plan);
+    assert!(faults.is_empty(), "{faults:#?}");
+    assert!(plan.totals.proven);
+}
+
+/// Controlled random layup of mechanically laminated decking and of 2 in
+/// tongue-and-groove decking: at least 24 in between joints in adjacent courses
+/// (International Building Code 2304.9.3.3; also the plank-decking pages of the
+/// Canadian Wood Council, 600 mm). On joists that is two bays at 12 and at
+/// 16 in, one at 24 in (computed).
+#[test]
+fn joints_in_adjacent_courses_are_24_inches_apart() {
+    for (spacing, bays) in [(12, 2), (16, 2), (24, 1)] {
+        let mut deck = deck(2, 10, Length::from_inches(spacing));
+        deck.joints.stagger = Length::from_inches(24);
+        for apart in 0..4 {
+            let wanted: &[Rule] = if apart >= bays { &[] } else { &[Rule::Stagger] };
+            assert_eq!(
+                broken(&deck, &[4, 4 + apart]),
+                wanted,
+                "{apart} bays of {spacing} in"
+            );
+            assert_eq!(
+                broken(&deck, &[4, 4 - apart]),
+                wanted,
+                "{apart} bays of {spacing} in"
+            );
+        }
+        keeps(&deck);
+    }
+}
+
+/// Single diagonal sheathing: joints in adjacent boards at least one joist space
+/// apart (New York City Building Code 2008, 2306.3.4.1). At 16 in that passes
+/// where the 24 in rule does not.
+#[test]
+fn one_joist_space_is_less_than_24_inches() {
+    let mut deck = deck(2, 9, Length::from_inches(16));
+    deck.joints.stagger = Length::from_inches(16);
+    assert_eq!(broken(&deck, &[4, 5]), []);
+    assert_eq!(broken(&deck, &[4, 4]), [Rule::Stagger]);
+    keeps(&deck);
+    deck.joints.stagger = Length::from_inches(24);
+    assert_eq!(broken(&deck, &[4, 5]), [Rule::Stagger]);
+}
+
+/// At least two boards between joints on the same support (New York City
+/// Building Code 2008, 2306.3.4.1; likewise at least two courses: Canadian Wood
+/// Council, plank decking; NAVEDTRA 14044, roof planks).
+#[test]
+fn two_courses_between_joints_on_one_support() {
+    let mut deck = deck(4, 9, Length::from_inches(16));
+    deck.joints.stagger = Length::from_inches(24);
+    deck.joints.same_joist_after = 2;
+    assert_eq!(broken(&deck, &[2, 4, 6, 2]), []);
+    assert_eq!(broken(&deck, &[2, 4, 2, 6]), [Rule::SameJoist]);
+    keeps(&deck);
+    deck.joints.same_joist_after = 1;
+    assert_eq!(broken(&deck, &[2, 4, 2, 4]), []);
+    keeps(&deck);
+}
+
+/// Each length of decking bears on at least four joists (American Wood Council,
+/// DCA 6, Prescriptive Residential Wood Deck Construction Guide, as reprinted by
+/// a town); a county's detail asks for three.
+#[test]
+fn boards_bear_on_three_or_four_joists() {
+    let mut deck = deck(2, 9, Length::from_inches(16));
+    for (bearing, joist, right) in [(4, 3, true), (4, 2, false), (3, 2, true), (3, 1, false)] {
+        deck.joints.bearing = bearing;
+        let wanted: &[Rule] = if right { &[] } else { &[Rule::Bearing] };
+        assert_eq!(
+            broken(&deck, &[joist, 9 - joist]),
+            wanted,
+            "{bearing} under joist {joist}"
+        );
+    }
+    keeps(&deck);
+}
