@@ -39,7 +39,26 @@ pub struct SetArgs {
 /// # Errors
 /// When the file cannot be read or anything in it, or in a `--set`, is wrong.
 pub fn load(args: &JobArgs) -> Result<Job, Failure> {
-    let checked = read(args).map_err(|findings| Failure::Input {
+    accept(args, &source(args)?)
+}
+
+/// The text of a job file, unread.
+///
+/// # Errors
+/// When the file cannot be read or is no text.
+pub fn source(args: &JobArgs) -> Result<String, Failure> {
+    text(&args.job, &JOB_FILE).map_err(|(message, help)| Failure::Input {
+        report: message::styled(&Findings::unread(&name(&args.job), message, help)),
+    })
+}
+
+/// Checks a job file's text. Cautions go to standard error.
+///
+/// # Errors
+/// When anything in it, or in a `--set`, is wrong.
+pub fn accept(args: &JobArgs, text: &str) -> Result<Job, Failure> {
+    let checked = job::read(text, &name(&args.job), &args.sets.set);
+    let checked = checked.map_err(|findings| Failure::Input {
         report: message::styled(&findings),
     })?;
     if !checked.findings.problems.is_empty() {

@@ -1,9 +1,12 @@
-//! Texts from files and standard input. It knows how reading fails and says so
-//! for the kind of text that was wanted; what the text means is left to others.
+//! Texts from files and standard input, and texts into files. It knows how
+//! reading and writing fail and says so for the kind of text that was wanted;
+//! what the text means is left to others.
 
 use std::fs::File;
-use std::io::{self, Read};
+use std::io::{self, Read, Write};
 use std::path::Path;
+
+use super::failure::Failure;
 
 /// A kind of text that is read.
 pub struct Kind {
@@ -82,4 +85,46 @@ pub fn text(path: &Path, kind: &Kind) -> Result<String, (String, &'static str)> 
             Err(not_one(format!("line {line} is not UTF-8 text")))
         }
     }
+}
+
+/// Writes a text to a file, whole or not at all: it is finished beside the file
+/// first and then put in its place. A file that is there stays unless `replace`.
+///
+/// # Errors
+/// When there is such a file already, or it cannot be written.
+pub fn write_whole(path: &Path, text: &str, replace: bool) -> Result<(), Failure> {
+    let shown = path.display();
+    if !replace && path.symlink_metadata().is_ok() {
+        return Err(Failure::impossible(
+            format!("{shown} is there already and is left as it is"),
+            "name another file, or let it be replaced with `--force`",
+        ));
+    }
+    let failed = |error: io::Error| {
+        Failure::impossible(
+            format!("{shown} cannot be written: {error}"),
+            "look at the folder, and whether you may write in it",
+        )
+    };
+    let Some(file_name) = path.file_name() else {
+        return Err(Failure::impossible(
+            format!("{shown} is no file that can be written"),
+            "name a file",
+        ));
+    };
+    let mut beside = std::ffi::OsString::from(".");
+    beside.push(file_name);
+    beside.push(format!(".{}.part", std::process::id()));
+    let beside = path.with_file_name(beside);
+    let finish = || -> io::Result<()> {
+        let mut file = File::create_new(&beside)?;
+        file.write_all(text.as_bytes())?;
+        file.sync_all()?;
+        std::fs::rename(&beside, path)
+    };
+    finish().map_err(|error| {
+        // What is half-written is of no use to anybody.
+        let _ = std::fs::remove_file(&beside);
+        failed(error)
+    })
 }

@@ -6,15 +6,16 @@ use std::path::PathBuf;
 use clap::ValueHint;
 use lastcourse::courses::forecast;
 use lastcourse::deck::{supports, surface};
-use lastcourse::fit::{Task, plan_all};
-use lastcourse::job::{self, Job, Set, message};
+use lastcourse::fit::{Task, alike, plan_all};
+use lastcourse::job::{self, Job, message};
 use lastcourse::length::Unit;
-use lastcourse::report::forecast as report;
+use lastcourse::report::forecast::{self as report, Boards};
 use lastcourse::report::{Page, Terms, json};
 
 use super::common::{Format, FractionArgs, JobArgs, SetArgs, formats, load};
 use super::console::Console;
 use super::failure::{Exit, Failure};
+use super::planning::fastener;
 use super::pricing::Pricing;
 use super::watch::{LimitArgs, Watching};
 
@@ -31,6 +32,8 @@ use super::watch::{LimitArgs, Watching};
 /// `fastener.uncertainty`) and the frame (`deck.tolerance`). For the chances the last course's
 /// width is taken to be normally distributed, its standard deviation a third of that
 /// root-sum-square.
+///
+/// Where fasteners do not all take the same boards, each is planned and set against the best.
 #[derive(Debug, clap::Args)]
 #[command(
     override_usage = "lastcourse forecast [OPTIONS] JOB\n       \
@@ -56,6 +59,10 @@ pub struct Args {
 
     #[command(flatten)]
     sets: SetArgs,
+
+    /// This fastener only [default: all of the job's]
+    #[arg(long, value_name = "NAME")]
+    fastener: Option<String>,
 
     /// How the answer is written
     #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json]))]
@@ -107,23 +114,26 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
             job,
             sets: args.sets,
         })?,
-        None => bare(args.bare, args.sets)?,
+        None => bare(&args.bare, &args.sets)?,
     };
     let surface = surface(&job).map_err(|error| Failure::no_deck(&error))?;
-    let forecasts = (0..job.fasteners.len()).map(|k| forecast(&job, &surface, k));
-    let plans = plans(&job)?;
-    let rows: Vec<report::Row> = forecasts
-        .enumerate()
-        .map(|(k, forecast)| report::Row {
-            forecast,
-            plan: plans.as_ref().and_then(|plans| plans.get(k).cloned()),
+    let fasteners: Vec<usize> = match &args.fastener {
+        Some(name) => vec![fastener(&job, name)?],
+        None => (0..job.fasteners.len()).collect(),
+    };
+    let rows: Vec<report::Row> = fasteners
+        .iter()
+        .zip(boards(&job, &fasteners)?)
+        .map(|(&fastener, boards)| report::Row {
+            forecast: forecast(&job, &surface, fastener),
+            boards,
         })
         .collect();
     let cautions = supports(&job).cautions;
-    let cautions = if plans.is_some() {
-        cautions
-    } else {
+    let cautions = if job.stock.is_empty() {
         Vec::new()
+    } else {
+        cautions
     };
     let text = match args.format {
         Format::Json => json::pretty(&report::json(&job, &surface, &rows, &cautions)),
@@ -138,74 +148,64 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     Ok(Exit::Done)
 }
 
-/// What the boards for each fastener come to; nothing where no boards are known.
-fn plans(job: &Job) -> Result<Option<Vec<lastcourse::fit::Planned>>, Failure> {
-    if job.stock.is_empty() {
-        return Ok(None);
+/// What the boards for each fastener come to, planned only where that decides
+/// between them.
+fn boards(job: &Job, fasteners: &[usize]) -> Result<Vec<Boards>, Failure> {
+    let all = |boards: Boards| Ok(vec![boards; fasteners.len()]);
+    if job.stock.is_empty() || fasteners.len() < 2 {
+        return all(Boards::Unknown);
     }
-    let tasks: Vec<Task> = (0..job.fasteners.len())
-        .map(|fastener| Task {
-            job: job.clone(),
-            fastener,
-        })
-        .collect();
+    let task = |&fastener: &usize| Task {
+        job: job.clone(),
+        fastener,
+    };
+    let tasks: Vec<Task> = fasteners.iter().map(task).collect();
+    if alike(&tasks) {
+        return all(Boards::Alike);
+    }
     let watch = Watching::start(LimitArgs::default(), |cents| format!("{cents} cents"));
     let pricing = Pricing::watched(&watch);
     let plans = plan_all(&tasks, &|tasks| pricing.plan(tasks));
     pricing.sound()?;
-    Ok(Some(plans))
+    Ok(plans.into_iter().map(Boards::Planned).collect())
 }
 
 /// A job from three figures, checked like one from a file.
-fn bare(args: BareArgs, sets: SetArgs) -> Result<Job, Failure> {
-    // How long the boards run decides nothing across them.
-    const REST: &str = "[deck]\nalong = \"1ft\"\n";
-    let mut given: Vec<(&str, Set)> = Vec::new();
-    let lengths = || {
-        let gaps = args.gap.iter().map(|gap| named(gap, 0).1);
-        args.across
-            .iter()
-            .chain(&args.face)
-            .map(String::as_str)
-            .chain(gaps)
-    };
-    if lengths().all(|text| Unit::named_in(text) == Some(Unit::Millimetre)) {
-        given.push(("--unit", Set::new("unit", "mm")));
-    }
-    if let Some(across) = &args.across {
-        given.push(("--across", Set::new("deck.across", across)));
-    }
-    if let Some(face) = &args.face {
-        given.push(("--face", Set::new("board.face", face)));
-    }
-    for (k, gap) in args.gap.iter().enumerate() {
-        let (name, gap) = named(gap, k);
-        given.push(("--gap", Set::new(format!("fastener.{}.name", k + 1), name)));
-        given.push(("--gap", Set::new(format!("fastener.{}.gap", k + 1), gap)));
-    }
-    let all: Vec<Set> = given
-        .iter()
-        .map(|(_, set)| set.clone())
-        .chain(sets.set)
+fn bare(args: &BareArgs, sets: &SetArgs) -> Result<Job, Failure> {
+    let quoted = |text: &str| toml::Value::from(text).to_string();
+    let across = args.across.as_deref().unwrap_or_default();
+    let face = args.face.as_deref().unwrap_or_default();
+    let gaps: Vec<(String, &str)> = (1..)
+        .zip(&args.gap)
+        .map(|(place, gap)| named(gap, place))
         .collect();
-    match job::read(REST, "the options", &all) {
-        Ok(checked) => Ok(checked.job),
-        Err(mut findings) => {
-            // Problems are shown where they were typed.
-            for (source, (option, _)) in findings.sources.iter_mut().skip(1).zip(&given) {
-                source.name = (*option).to_string();
-            }
-            Err(Failure::Input {
-                report: message::styled(&findings),
-            })
-        }
+    let lengths = [across, face]
+        .into_iter()
+        .chain(gaps.iter().map(|(_, gap)| *gap));
+    let metric = lengths
+        .map(Unit::named_in)
+        .all(|unit| unit == Some(Unit::Millimetre));
+    let mut text = format!("unit = \"{}\"\n", if metric { "mm" } else { "in" });
+    // How long the boards run decides nothing across them.
+    text.push_str("[deck]\nalong = \"1ft\"\n");
+    text.push_str(&format!("across = {}\n", quoted(across)));
+    text.push_str(&format!("[board]\nface = {}\n", quoted(face)));
+    for (name, gap) in gaps {
+        let (name, gap) = (quoted(&name), quoted(gap));
+        text.push_str(&format!("[[fastener]]\nname = {name}\ngap = {gap}\n"));
     }
+    let checked = job::read(&text, "the options", &sets.set);
+    checked
+        .map(|checked| checked.job)
+        .map_err(|findings| Failure::Input {
+            report: message::styled(&findings),
+        })
 }
 
 /// A fastener's name and its gap; without a name it goes by its place.
 fn named(text: &str, place: usize) -> (String, &str) {
     match text.rsplit_once('=') {
         Some((name, gap)) if !name.trim().is_empty() => (name.trim().to_string(), gap),
-        _ => (format!("gap {}", place + 1), text.trim_start_matches('=')),
+        _ => (format!("gap {place}"), text.trim_start_matches('=')),
     }
 }

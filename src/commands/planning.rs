@@ -91,7 +91,11 @@ pub fn planned(job: &Job, args: &PlanArgs, terms: &Terms) -> Result<Planned, Fai
     })
 }
 
-fn fastener(job: &Job, name: &str) -> Result<usize, Failure> {
+/// The fastener of a name, by its place in the job.
+///
+/// # Errors
+/// When the job has none of that name.
+pub fn fastener(job: &Job, name: &str) -> Result<usize, Failure> {
     let known = || job.fasteners.iter().map(|fastener| fastener.name.as_str());
     known().position(|known| known == name).ok_or_else(|| {
         let names: Vec<String> = known().map(|name| format!("`{name}`")).collect();

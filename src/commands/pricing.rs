@@ -13,16 +13,17 @@ use lastcourse::verify;
 use lastcourse::watch::Watch;
 
 use super::failure::Failure;
+use super::watch::Watching;
 
 /// Plans what it is asked to, and remembers whether any plan was unsound.
 pub struct Pricing<'a> {
-    watch: &'a dyn Watch,
+    watch: &'a Watching,
     unsound: RefCell<Option<Failure>>,
 }
 
 impl<'a> Pricing<'a> {
     /// Prices while the watch lets it.
-    pub fn watched(watch: &'a dyn Watch) -> Pricing<'a> {
+    pub fn watched(watch: &'a Watching) -> Pricing<'a> {
         Pricing {
             watch,
             unsound: RefCell::new(None),
@@ -32,14 +33,18 @@ impl<'a> Pricing<'a> {
     /// The totals of each task's plan.
     pub fn plan(&self, tasks: &[Task]) -> Vec<Planned> {
         let answers: Vec<Mutex<Option<Answer>>> = tasks.iter().map(|_| Mutex::new(None)).collect();
-        let next = AtomicUsize::new(0);
+        let (next, done) = (AtomicUsize::new(0), AtomicUsize::new(0));
+        let watch = self.watch;
         let work = || {
-            while let Some(task) = tasks.get(next.fetch_add(1, Ordering::Relaxed)) {
-                let k = tasks.iter().position(|other| std::ptr::eq(other, task));
-                let answer = one(task, self.watch);
-                if let Some(Ok(mut place)) = k.map(|k| answers[k].lock()) {
+            loop {
+                let k = next.fetch_add(1, Ordering::Relaxed);
+                let Some(task) = tasks.get(k) else { break };
+                let answer = one(task, &Quiet(watch));
+                if let Ok(mut place) = answers[k].lock() {
                     *place = Some(answer);
                 }
+                let done = done.fetch_add(1, Ordering::Relaxed) + 1;
+                watch.say(|| format!("{done} of {} plans priced", tasks.len()));
             }
         };
         let cores = thread::available_parallelism().map_or(1, usize::from);
@@ -71,6 +76,16 @@ impl<'a> Pricing<'a> {
             Some(failure) => Err(failure),
             None => Ok(()),
         }
+    }
+}
+
+/// Watches one of several pieces of work: it stops like all of them, and what
+/// it alone knows is told to nobody.
+struct Quiet<'a>(&'a Watching);
+
+impl Watch for Quiet<'_> {
+    fn stop(&self) -> bool {
+        self.0.stop()
     }
 }
 

@@ -70,6 +70,19 @@ impl Watching {
     }
 }
 
+impl Watching {
+    /// Says on the terminal what is known already, once the work has taken a while.
+    pub fn say(&self, text: impl FnOnce() -> String) {
+        let Some(line) = &self.line else { return };
+        let Ok(mut shown) = line.lock() else { return };
+        if shown.unwrap_or(self.began).elapsed() < PATIENCE {
+            return;
+        }
+        *shown = Some(Instant::now());
+        let _ = write!(io::stderr(), "\r\x1b[2K{}", text());
+    }
+}
+
 impl Watch for Watching {
     fn stop(&self) -> bool {
         let over = self
@@ -82,13 +95,7 @@ impl Watch for Watching {
     }
 
     fn progress(&self, so_far: &Progress) {
-        let Some(line) = &self.line else { return };
-        let Ok(mut shown) = line.lock() else { return };
-        if shown.unwrap_or(self.began).elapsed() < PATIENCE {
-            return;
-        }
-        *shown = Some(Instant::now());
-        let _ = write!(io::stderr(), "\r\x1b[2K{}", sentence(so_far, &self.say));
+        self.say(|| sentence(so_far, &self.say));
     }
 }
 

@@ -4,11 +4,11 @@
 //! what a way costs is left to its neighbours.
 
 use super::change::{Change, Side};
-use super::way::{Ending, Kind, Way};
+use super::way::{Ending, Kind, Way, settable};
 use crate::courses::{Across, Verdict};
 use crate::deck::{DeckError, surface};
 use crate::job::{Edge, Finish, Job, Mixed};
-use crate::length::{Length, Unit};
+use crate::length::Length;
 
 /// Every way to finish across the boards with one fastener; the first leaves
 /// all as it is.
@@ -212,8 +212,7 @@ impl Solver<'_> {
         let whole = way.outcome.rip.is_none() && way.outcome.laid == courses;
         // A gap that can only nearly be set may cost a shaving; it is shown as
         // the rip it is.
-        let nearly =
-            moves.gap == Some(Exactness::Settable) && !moves.overhang && way.ending < Ending::Rip;
+        let nearly = way.kinds == [Kind::Gap] && way.ending < Ending::Rip;
         (whole || nearly).then_some(way)
     }
 
@@ -308,14 +307,6 @@ impl Solver<'_> {
         let changes = self.overhangs(least - outcome.last)?;
         Way::new(self.job, self.fastener, &[Kind::Overhang], changes)
             .filter(|way| way.outcome.verdict == Verdict::Rip)
-    }
-}
-
-/// What a gap can be set to: 1/64 in or half a millimetre.
-fn settable(unit: Unit) -> i64 {
-    match unit {
-        Unit::Inch => Length::UNITS_PER_INCH / 64,
-        Unit::Millimetre => Length::UNITS_PER_MM / 2,
     }
 }
 

@@ -87,7 +87,12 @@ impl Change {
                     overhang.set = *to;
                 }
             }
-            Change::Gap(fastener, to) => job.fasteners[*fastener].gap.set = *to,
+            Change::Gap(fastener, to) => {
+                let fastener = &mut job.fasteners[*fastener];
+                fastener.gap.set = *to;
+                // What was measured was another gap.
+                fastener.trial = None;
+            }
             Change::Across(to) => job.deck.across = *to,
             Change::Along(to) => job.deck.along = *to,
             Change::Finish(finish) => job.courses.finish = *finish,

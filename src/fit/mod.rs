@@ -12,7 +12,7 @@ mod robust;
 mod way;
 
 pub use change::{Change, Side};
-pub use price::{Planned, Planner, Priced, Task, plan_all};
+pub use price::{Planned, Planner, Priced, Task, alike, plan_all};
 pub use rank::{Ranking, rank};
 pub use way::{Ending, Kind, Way};
 
@@ -62,16 +62,18 @@ fn set_against_leave(priced: &mut [Priced]) {
     let leave: Vec<_> = priced
         .iter()
         .filter(|priced| priced.way.kinds == [Kind::Leave])
-        .filter_map(|priced| Some((priced.way.fastener, priced.plan.clone().ok()?)))
+        .filter_map(|priced| Some((priced.way.fastener, priced.totals()?.clone())))
         .collect();
     for priced in priced {
         let same = leave
             .iter()
             .find(|(fastener, _)| *fastener == priced.way.fastener);
-        let both = same.zip(priced.plan.as_ref().ok());
-        priced.difference = both.map(|((_, leave), own)| own.cost - leave.cost);
-        priced.more_boards =
-            both.map(|((_, leave), own)| i64::from(own.boards) - i64::from(leave.boards));
+        let both = same.zip(priced.totals());
+        let less = both.map(|((_, leave), own)| {
+            let boards = i64::from(own.boards) - i64::from(leave.boards);
+            (own.cost - leave.cost, boards)
+        });
+        (priced.difference, priced.more_boards) = less.unzip();
     }
 }
 

@@ -30,8 +30,9 @@ pub type Planner<'a> = &'a dyn Fn(&[Task]) -> Vec<Planned>;
 pub struct Priced {
     /// The way.
     pub way: Way,
-    /// The board plan's totals, or why there is none.
-    pub plan: Result<Totals, String>,
+    /// The board plan's totals or why there is none; nothing where the job says
+    /// nothing of boards.
+    pub plan: Option<Planned>,
     /// Its cost less that of leaving all as it is with the same fastener.
     pub difference: Option<Money>,
     /// Its boards less those of leaving all as it is with the same fastener.
@@ -39,9 +40,32 @@ pub struct Priced {
 }
 
 impl Priced {
+    /// The plan's totals, if there is a plan.
+    pub fn totals(&self) -> Option<&Totals> {
+        self.plan.as_ref()?.as_ref().ok()
+    }
+
     /// What it costs, if there is a plan.
     pub fn cost(&self) -> Option<Money> {
-        self.plan.as_ref().ok().map(|totals| totals.cost)
+        self.totals().map(|totals| totals.cost)
+    }
+
+    /// Why there is no plan, if there is none.
+    pub fn problem(&self) -> Option<String> {
+        match &self.plan {
+            Some(Ok(_)) => None,
+            Some(Err(error)) => Some(error.to_string()),
+            None => Some("the job says nothing of boards: add [[stock]]".to_string()),
+        }
+    }
+
+    /// Whether its planning was stopped from outside.
+    pub fn is_stopped(&self) -> bool {
+        match &self.plan {
+            Some(Ok(totals)) => totals.stopped,
+            Some(Err(error)) => *error == PlanError::Stopped,
+            None => false,
+        }
     }
 }
 
@@ -68,6 +92,14 @@ fn likeness(task: &Task) -> Option<Likeness> {
         courses: layout.courses.len(),
         widths: task.job.cutting.split_rips.then(widths),
     })
+}
+
+/// Whether tasks that differ in nothing but the deck's size, its courses and
+/// the fastener all have the same plan.
+pub fn alike(tasks: &[Task]) -> bool {
+    let mut known = tasks.iter().map(likeness);
+    let first = known.next().flatten();
+    first.is_some() && known.all(|other| other == first)
 }
 
 /// Plans tasks that differ in nothing but the deck's size, its courses and the
@@ -112,10 +144,7 @@ pub(super) fn price(job: &Job, ways: Vec<Way>, planner: Planner) -> Vec<Priced> 
     ways.into_iter()
         .map(|way| Priced {
             way,
-            plan: match planned.next() {
-                Some(plan) => plan.map_err(|error| error.to_string()),
-                None => Err("the job says nothing of boards: add [[stock]]".to_string()),
-            },
+            plan: planned.next(),
             difference: None,
             more_boards: None,
         })

@@ -22,8 +22,9 @@ pub enum Ranking {
 /// By disturbance, whole courses come before courses that end short, those
 /// before a rip of half a board or more, then other rips, then slivers; among
 /// equals the way comes first whose most disturbing part disturbs least, then
-/// the one with fewer parts, then the cheaper, then the likelier. What is
-/// unknown comes last, and ways equal in all this stand in the job's order.
+/// the one whose gap can be set by hand, then the one with fewer parts, then
+/// the cheaper, then the likelier. What is unknown comes last, and ways equal
+/// in all this stand in the job's order.
 pub fn rank(ways: &mut [Priced], ranking: Ranking) {
     ways.sort_by_key(|priced| {
         let cost = priced.cost();
@@ -38,7 +39,7 @@ pub fn rank(ways: &mut [Priced], ranking: Ranking) {
     });
 }
 
-type Disturbs = (Ending, Kind, usize);
+type Disturbs = (Ending, Kind, bool, usize);
 type Cost = (bool, Option<crate::money::Money>);
 type Unlikely = Reverse<Option<u32>>;
 
@@ -52,7 +53,7 @@ enum Key {
 fn disturbance(priced: &Priced) -> Disturbs {
     let way = &priced.way;
     let most = way.kinds.iter().copied().max().unwrap_or(Kind::Leave);
-    (way.ending, most, way.kinds.len())
+    (way.ending, most, !way.settable, way.kinds.len())
 }
 
 /// A chance as a whole number, so that it can be put in order.

@@ -7,7 +7,7 @@ use super::robust::chance;
 use crate::courses::{Across, Errors, Outcome, Spread, Verdict};
 use crate::deck::{Surface, surface};
 use crate::job::{Job, Joists};
-use crate::length::Length;
+use crate::length::{Length, Unit};
 
 /// What a way does, from what disturbs a deck least to what does most. A way
 /// may do several.
@@ -85,6 +85,8 @@ pub struct Way {
     pub ending: Ending,
     /// The chance that it still comes out so, when anything is said to be off.
     pub chance: Option<f64>,
+    /// Whether the gap it sets, if it sets one, can be set by hand.
+    pub settable: bool,
     /// What the joists across are cut to, where the frame's size is changed.
     pub joist_length: Option<Length>,
 }
@@ -114,6 +116,10 @@ impl Way {
             chance: errors
                 .any()
                 .then(|| chance(&across, &outcome, &spread, play)),
+            settable: changes.iter().all(|change| match change {
+                Change::Gap(_, to) => to.units() % settable(job.unit) == 0,
+                _ => true,
+            }),
             joist_length: resized.then(|| joist_length(&changed)),
             changes,
         })
@@ -157,6 +163,14 @@ fn ending(across: &Across, outcome: &Outcome, (down, _): (Length, Length)) -> En
         Verdict::Sliver => Ending::Sliver,
         Verdict::Rip if outcome.ripped_off * 2 <= across.face => Ending::HalfBoard,
         Verdict::Rip => Ending::Rip,
+    }
+}
+
+/// The step in which a gap can be set by hand: 1/64 in or half a millimetre.
+pub(super) fn settable(unit: Unit) -> i64 {
+    match unit {
+        Unit::Inch => Length::UNITS_PER_INCH / 64,
+        Unit::Millimetre => Length::UNITS_PER_MM / 2,
     }
 }
 

@@ -3,6 +3,8 @@
 //! screws through the face where a course is held so.
 
 use super::{Group, Line, Needed, Trade};
+use crate::courses::layout;
+use crate::deck::Surface;
 use crate::job::{Fastener, FastenerKind, Job};
 use crate::length::Length;
 use crate::plan::{Plan, PlannedCourse};
@@ -11,8 +13,10 @@ use crate::plan::{Plan, PlannedCourse};
 const TWO_SCREWS_UP_TO: Length = Length::from_inches(8);
 
 /// The fasteners of a plan, a line for each kind of thing bought.
-pub(super) fn lines(job: &Job, plan: &Plan) -> Vec<Line> {
-    let counts = count(job, plan);
+pub(super) fn lines(job: &Job, surface: &Surface, plan: &Plan) -> Vec<Line> {
+    let laid = layout(job, surface, plan.fastener);
+    let gaps: Vec<usize> = laid.gaps.iter().map(|gap| gap.fastener).collect();
+    let counts = count(job, plan, &gaps);
     let mut lines = Vec::new();
     for (fastener, needed) in job.fasteners.iter().zip(counts.fasteners) {
         if needed > 0 {
@@ -57,13 +61,14 @@ struct Counts {
     outer_edges: Vec<(&'static str, usize, u64)>,
 }
 
-fn count(job: &Job, plan: &Plan) -> Counts {
+/// Counts for a plan whose gaps are left by these fasteners.
+fn count(job: &Job, plan: &Plan, gaps: &[usize]) -> Counts {
     let mut fasteners = vec![0; job.fasteners.len()];
-    let gaps = gap_fasteners(job, plan);
     let clipped = |fastener: usize| job.fasteners[fastener].kind == FastenerKind::Clip;
     for (gap, &fastener) in gaps.iter().enumerate() {
-        if clipped(fastener) {
-            let [before, after] = [&plan.courses[gap], &plan.courses[gap + 1]];
+        if clipped(fastener)
+            && let Some([before, after]) = plan.courses.get(gap..gap + 2)
+        {
             fasteners[fastener] += in_gap(plan, before, after);
         }
     }
@@ -96,28 +101,6 @@ fn count(job: &Job, plan: &Plan) -> Counts {
         fasteners,
         outer_edges,
     }
-}
-
-/// The fastener of each gap, from the first edge.
-fn gap_fasteners(job: &Job, plan: &Plan) -> Vec<usize> {
-    let gaps = plan.courses.len().saturating_sub(1);
-    let others = match &job.courses.mixed {
-        Some(mixed) => gaps.min(mixed.gaps as usize),
-        None => 0,
-    };
-    let other = job
-        .courses
-        .mixed
-        .map_or(plan.fastener, |mixed| mixed.fastener);
-    (0..gaps)
-        .map(|gap| {
-            if gap < gaps - others {
-                plan.fastener
-            } else {
-                other
-            }
-        })
-        .collect()
 }
 
 /// The supports a course rests on.

@@ -29,7 +29,7 @@ pub fn order(job: &Job, surface: &Surface, plan: &Plan) -> Order {
     let lines: Vec<Line> = bought
         .into_iter()
         .chain(spares)
-        .chain(fasteners::lines(job, plan))
+        .chain(fasteners::lines(job, surface, plan))
         .collect();
     cautions.extend(notes::cautions(job, plan));
     Order {

@@ -6,6 +6,7 @@
 pub mod check;
 pub mod csv;
 pub mod cut;
+pub mod fit;
 pub mod forecast;
 pub mod json;
 pub mod order;

@@ -6,16 +6,17 @@ use schemars::generate::SchemaSettings;
 use serde_json::Value;
 
 use super::json::Answer;
-use super::{check, cut, forecast, order, plan};
+use super::{check, cut, fit, forecast, order, plan};
 
 /// The commands whose JSON answers have a schema.
-pub const COMMANDS: [&str; 5] = ["check", "cut", "forecast", "order", "plan"];
+pub const COMMANDS: [&str; 6] = ["check", "cut", "fit", "forecast", "order", "plan"];
 
 /// The JSON Schema of a command's answer; nothing for a command without one.
 pub fn schema(command: &str) -> Option<Value> {
     let schema = match command {
         "check" => of::<check::Check<'_>>(command),
         "cut" => of::<cut::CutAnswer>(command),
+        "fit" => of::<fit::FitAnswer>(command),
         "forecast" => of::<forecast::ForecastAnswer>(command),
         "order" => of::<order::OrderAnswer>(command),
         "plan" => of::<plan::PlanAnswer>(command),

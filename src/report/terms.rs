@@ -4,7 +4,7 @@
 use crate::job::Job;
 use crate::length::{Length, Printer, Unit};
 use crate::money::Money;
-use crate::plan::Objective;
+use crate::plan::{Objective, Plan};
 
 /// How one answer prints lengths and money.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -41,6 +41,25 @@ impl Terms {
     /// An amount with its sign.
     pub fn money(&self, amount: Money) -> String {
         amount.show(&self.currency)
+    }
+
+    /// With what the courses of a plan are laid: `slim clip at a gap of 3/16 in`.
+    pub fn laid_with(&self, job: &Job, plan: &Plan) -> String {
+        let own = format!(
+            "{} at a gap of {}",
+            job.fasteners[plan.fastener].name,
+            self.length(plan.gap)
+        );
+        let Some(mixed) = &job.courses.mixed else {
+            return own;
+        };
+        let other = &job.fasteners[mixed.fastener];
+        let gaps = match mixed.gaps {
+            1 => "the last gap".to_string(),
+            gaps => format!("the last {gaps} gaps"),
+        };
+        let width = self.length(other.gap.set);
+        format!("{own}, {gaps} {width} by {}", other.name)
     }
 
     /// An area as people read it: square feet or square metres.
@@ -112,6 +131,15 @@ pub fn how_good(objective: Objective, value: i64, bound: i64, noun: &str) -> Str
 /// A share as per cent with one decimal.
 pub fn percent(share: f64) -> String {
     format!("{:.1} %", share * 100.0)
+}
+
+/// A chance as a per cent, never rounded to a certainty that it is not.
+pub fn chance(chance: f64) -> String {
+    match chance {
+        c if c < 0.001 => "< 0.1 %".to_string(),
+        c if c > 0.999 => "> 99.9 %".to_string(),
+        c => percent(c),
+    }
 }
 
 /// Course numbers in short: `1, 3, 5-9`.

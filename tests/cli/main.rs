@@ -2,6 +2,8 @@
 //! codes out.
 
 mod cut;
+mod fit;
+mod forecast;
 mod order;
 mod plan;
 mod schema;

@@ -88,7 +88,7 @@ fn check(command: &str, answer: &Value) {
 #[test]
 fn answers_are_what_their_schemas_say() {
     let job = file("schema.toml", JOB);
-    for command in ["check", "forecast", "plan", "order"] {
+    for command in ["check", "forecast", "fit", "plan", "order"] {
         check(command, &json(&[command, &job]));
     }
     let split = ["--set", "cutting.split_rips=true"];

@@ -2,23 +2,37 @@
 //! else the one with the fewest courses.
 
 use crate::courses::Forecast;
+use crate::fit::Planned;
 use crate::money::Money;
-use crate::plan::{PlanError, Totals};
+use crate::plan::Totals;
 
 /// A fastener's forecast, and what the boards for it come to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
     /// Where the last course falls.
     pub forecast: Forecast,
-    /// The board plan's totals or why there is none; nothing where the job says
-    /// nothing of boards.
-    pub plan: Option<Result<Totals, PlanError>>,
+    /// What its boards come to.
+    pub boards: Boards,
+}
+
+/// What the boards for one of several fasteners come to.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Boards {
+    /// The job does not say, or nobody asked.
+    Unknown,
+    /// All fasteners take the same boards, whatever they come to.
+    Alike,
+    /// A board plan's totals, or why there is none.
+    Planned(Planned),
 }
 
 impl Row {
     /// The plan's totals, if there is a plan.
     pub fn totals(&self) -> Option<&Totals> {
-        self.plan.as_ref()?.as_ref().ok()
+        match &self.boards {
+            Boards::Planned(Ok(totals)) => Some(totals),
+            _ => None,
+        }
     }
 }
 
@@ -40,9 +54,12 @@ pub(super) fn best(rows: &[Row]) -> Option<usize> {
 /// What each fastener takes more than the best.
 pub(super) fn against(row: &Row, best: &Row) -> Against {
     let both = row.totals().zip(best.totals());
+    let alike = row.boards == Boards::Alike;
+    let boards = both.map(|(own, best)| i64::from(own.boards) - i64::from(best.boards));
+    let cost = both.map(|(own, best)| own.cost - best.cost);
     Against {
         courses: row.forecast.outcome.laid - best.forecast.outcome.laid,
-        boards: both.map(|(own, best)| i64::from(own.boards) - i64::from(best.boards)),
-        cost: both.map(|(own, best)| own.cost - best.cost),
+        boards: boards.or(alike.then_some(0)),
+        cost: cost.or(alike.then_some(Money::ZERO)),
     }
 }

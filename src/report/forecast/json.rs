@@ -3,10 +3,11 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::compare::{Row, against, best};
+use super::compare::{Boards, Row, against, best};
 use crate::caution::Caution;
 use crate::courses::{Forecast, Holds, Outcome};
 use crate::deck::Surface;
+use crate::fit;
 use crate::job::Job;
 use crate::length::{Length, Unit};
 use crate::money::Money;
@@ -36,6 +37,8 @@ struct OneForecast {
     measured: bool,
     /// The courses laid.
     courses: i64,
+    /// The gaps between them.
+    gaps: i64,
     /// Width of the first course laid.
     first_width: Option<Measure>,
     /// Width of the last course laid.
@@ -65,7 +68,8 @@ struct OneForecast {
     chance_extra_course: Option<f64>,
     /// The chance that a course comes out narrower than the narrowest rip.
     chance_sliver: Option<f64>,
-    /// What its board plan comes to; null when the job says nothing of boards.
+    /// What its board plan comes to; null when the job says nothing of boards, or when all
+    /// fasteners take the same.
     plan: Option<Planned>,
     /// What it takes more than the best fastener; all 0 for the best itself.
     against_best: Against,
@@ -164,6 +168,7 @@ fn one(job: &Job, row: &Row, best: &Row) -> OneForecast {
         gap: at(fastener.gap.set),
         measured: fastener.trial.is_some(),
         courses: outcome.laid,
+        gaps: (outcome.laid - 1).max(0),
         first_width: outcome.first_width.map(at),
         last_width: outcome.last_width.map(at),
         ripped_off: at(outcome.ripped_off),
@@ -182,22 +187,27 @@ fn one(job: &Job, row: &Row, best: &Row) -> OneForecast {
         rss: risk.map(|risk| risk.rss.map(at)),
         chance_extra_course: risk.map(|risk| risk.chance_extra_course),
         chance_sliver: risk.map(|risk| risk.chance_sliver),
-        plan: row.plan.as_ref().map(|plan| {
-            let totals = plan.as_ref().ok();
-            Planned {
-                boards: totals.map(|totals| totals.boards),
-                price: totals.map(|totals| Amount(totals.price)),
-                cost: totals.map(|totals| Amount(totals.cost)),
-                bound: totals.map(|totals| Amount(Money::from_cents(totals.bound))),
-                proven: totals.map(|totals| totals.proven),
-                problem: plan.as_ref().err().map(ToString::to_string),
-            }
-        }),
+        plan: match &row.boards {
+            Boards::Planned(plan) => Some(planned(plan)),
+            Boards::Unknown | Boards::Alike => None,
+        },
         against_best: Against {
             courses: against.courses,
             boards: against.boards,
             cost: against.cost.map(Amount),
         },
+    }
+}
+
+fn planned(plan: &fit::Planned) -> Planned {
+    let totals = plan.as_ref().ok();
+    Planned {
+        boards: totals.map(|totals| totals.boards),
+        price: totals.map(|totals| Amount(totals.price)),
+        cost: totals.map(|totals| Amount(totals.cost)),
+        bound: totals.map(|totals| Amount(Money::from_cents(totals.bound))),
+        proven: totals.map(|totals| totals.proven),
+        problem: plan.as_ref().err().map(ToString::to_string),
     }
 }
 

@@ -7,7 +7,7 @@ mod json;
 mod picture;
 mod text;
 
-pub use compare::Row;
+pub use compare::{Boards, Row};
 pub use json::{ForecastAnswer, json};
 pub use picture::picture;
 pub use text::{answer, text};

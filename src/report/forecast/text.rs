@@ -1,15 +1,16 @@
 //! A forecast for people: where the last course falls, the end of the deck
 //! drawn, fasteners side by side, what a wrong gap does, and what it means.
 
-use super::compare::{Row, against, best};
+use super::compare::{Boards, Row, against, best};
 use super::picture::picture;
 use crate::caution::Caution;
 use crate::courses::{Forecast, Holds, Outcome, Verdict};
 use crate::deck::Surface;
 use crate::job::{Fastener, Finish, Job};
 use crate::length::{Length, Printer, Unit};
+use crate::money::Money;
 use crate::report::json::verdict;
-use crate::report::terms::{counted, percent};
+use crate::report::terms::{chance, counted};
 use crate::report::{Column, Page, Table, Terms};
 use crate::text::clean;
 
@@ -48,6 +49,9 @@ pub fn answer(forecast: &Forecast, terms: &Terms) -> String {
         _ if first < face && laid > 1 => {
             format!("{courses}, the first ripped to {}.", at(first))
         }
+        _ if outcome.rip != Some(last) => {
+            format!("{courses}, the last two ripped to {}.", at(last))
+        }
         Verdict::Sliver => format!("Course {laid} is the last, a sliver of {}.", at(last)),
         Verdict::Rip => format!("Course {laid} is the last, ripped to {}.", at(last)),
     }
@@ -83,12 +87,12 @@ pub fn text(
         page.space();
         page.table(&figures(job, group, rows, best, terms));
     }
+    page.space();
+    page.line(&meaning(job, rows, best, terms));
     page.heading("The same if every gap is off, as courses and the last of them");
     for group in &groups {
         page.table(&gaps_wrong(job, group, terms));
     }
-    page.space();
-    page.line(&meaning(job, rows, best, terms));
     advice(job, rows, page);
     page.cautions(cautions);
 }
@@ -258,13 +262,17 @@ fn compared(lines: &mut Lines, best: &Row, terms: &Terms) {
     lines.line("courses against the best", |row| {
         more(row, Some(signed(against(row, best).courses)))
     });
-    if best.totals().is_some() {
+    if against(best, best).boards.is_some() {
         lines.line("boards against the best", |row| {
             more(row, against(row, best).boards.map(signed))
         });
         lines.line("money against the best", |row| {
             let cost = against(row, best).cost;
-            more(row, cost.map(|cost| cost.show_difference(&terms.currency)))
+            let differs = |cost: Money| match cost {
+                Money::ZERO => "the same".to_string(),
+                _ => cost.show_difference(&terms.currency),
+            };
+            more(row, cost.map(differs))
         });
     }
 }
@@ -300,15 +308,6 @@ fn interval(holds: Holds, unit: Unit) -> String {
     match holds.least == most {
         true => most.exact(unit),
         false => format!("{} to {}", holds.least.exact(unit), most.exact(unit)),
-    }
-}
-
-/// A chance as a per cent, never rounded to a certainty that it is not.
-fn chance(chance: f64) -> String {
-    match chance {
-        c if c > 0.0 && c < 0.001 => "below 0.1 %".to_string(),
-        c if c < 1.0 && c > 0.999 => "above 99.9 %".to_string(),
-        c => percent(c),
     }
 }
 
@@ -440,7 +439,7 @@ fn joined(parts: &[String]) -> String {
 /// forecast hangs on.
 fn advice(job: &Job, rows: &[Row], page: &mut Page) {
     for row in rows {
-        if let Some(Err(problem)) = &row.plan {
+        if let Boards::Planned(Err(problem)) = &row.boards {
             page.space();
             page.line(&format!("No board plan for {}: {problem}.", name(job, row)));
         }
@@ -458,8 +457,8 @@ fn advice(job: &Job, rows: &[Row], page: &mut Page) {
     page.space();
     page.line(&format!(
         "This hangs on {} nobody has measured. Fix {BOARDS} boards together on the ground, \
-         measure over all, and write what the tape says below the [[fastener]]; as stated it \
-         would be:",
+         measure over all, and give what the tape says as the fastener's `trial`, in the job \
+         file or with --set; as stated it would be:",
         if unmeasured.len() == 1 {
             "a gap"
         } else {

@@ -59,11 +59,15 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
     page.answer(&answer(order, terms));
     let totals = &plan.totals;
     page.line(&format!(
-        "{}: {} laid with {} at a gap of {}; {}.",
+        "{}: {} laid with {}; {}{}.",
         job.title,
         counted(plan.courses.len() as u64, "course"),
-        job.fasteners[plan.fastener].name,
-        terms.length(plan.gap),
+        terms.laid_with(job, plan),
+        if totals.stopped {
+            "the search was stopped early, "
+        } else {
+            ""
+        },
         how_good(totals.objective, totals.value, totals.bound, "plan"),
     ));
     page.space();

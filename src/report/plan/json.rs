@@ -16,6 +16,8 @@ pub struct PlanAnswer {
     fastener: String,
     /// Its gap.
     gap: Measure,
+    /// The last gaps, where another fastener leaves them.
+    mixed: Option<Mixed>,
     /// The supports' centres along, from the frame's left side.
     supports: Vec<Measure>,
     /// The courses from the first edge.
@@ -26,6 +28,17 @@ pub struct PlanAnswer {
     totals: Totals,
     /// What a person should look at.
     cautions: Vec<Warning>,
+}
+
+/// The last gaps of the deck, left by another fastener.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+struct Mixed {
+    /// The other fastener.
+    fastener: String,
+    /// Its gap.
+    gap: Measure,
+    /// How many gaps, counted back from the last one.
+    gaps: u32,
 }
 
 /// One course.
@@ -170,6 +183,11 @@ pub fn json(job: &Job, plan: &Plan, cautions: &[Caution]) -> Answer<PlanAnswer> 
     let answer = PlanAnswer {
         fastener: job.fasteners[plan.fastener].name.clone(),
         gap: at(plan.gap),
+        mixed: job.courses.mixed.map(|mixed| Mixed {
+            fastener: job.fasteners[mixed.fastener].name.clone(),
+            gap: at(job.fasteners[mixed.fastener].gap.set),
+            gaps: mixed.gaps,
+        }),
         supports: plan.supports.iter().map(|&support| at(support)).collect(),
         courses: courses.collect(),
         boards: boards.collect(),

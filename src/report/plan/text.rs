@@ -70,12 +70,11 @@ pub fn text(
 fn facts(job: &Job, surface: &Surface, plan: &Plan, terms: &Terms, page: &mut Page) {
     let totals = &plan.totals;
     page.line(&format!(
-        "{}: {} of {} laid with {} at a gap of {}, on {}.",
+        "{}: {} of {} laid with {}, on {}.",
         job.title,
         counted(plan.courses.len() as u64, "course"),
         terms.length(surface.run()),
-        job.fasteners[plan.fastener].name,
-        terms.length(plan.gap),
+        terms.laid_with(job, plan),
         counted(plan.supports.len() as u64, "support"),
     ));
     page.line(&joints(plan));
