@@ -3,7 +3,9 @@
 
 mod common;
 
-use common::{fastener, inches, job, lay, plan_of, stock, surface_of};
+use std::collections::BTreeMap;
+
+use common::{fastener, inches, job, lay, pack, plan_of, stock, surface_of};
 use lastcourse::deck::supports;
 use lastcourse::job::{FastenerKind, Job, Joists, Mixed, Percent, Spare};
 use lastcourse::length::Length;
@@ -179,8 +181,7 @@ fn screws_hold_every_course_beside_a_gap_without_clips() {
 fn spares_then_packs_each_rounded_up() {
     let (mut job, plan) = three_courses(FastenerKind::Clip);
     job.fasteners[0].spare = Percent(500);
-    job.fasteners[0].pack = Some(5);
-    job.fasteners[0].pack_price = Some(Money::from_cents(2490));
+    job.fasteners[0].packs = vec![pack(5, 2490)];
     let order = ordered(&job, &plan);
     // 11 clips and 5 %: 11.55, so 12; in packs of 5: 2.4, so 3.
     let clips = line(&order, "fastener");
@@ -190,6 +191,30 @@ fn spares_then_packs_each_rounded_up() {
     let starters = line(&order, "starter");
     assert_eq!((starters.unit, starters.count), (Trade::Piece, 5));
     assert_eq!(starters.price, None);
+}
+
+#[test]
+fn packs_of_several_sizes_stand_in_lines_of_their_own() {
+    let (mut job, plan) = three_courses(FastenerKind::Clip);
+    job.fasteners[0].packs = vec![pack(1, 400), pack(4, 1300), pack(9, 2500)];
+    // 11 clips. Computed: nine and two single ones are 33.00, nine and four
+    // 38.00, three times four 39.00, two nines 50.00.
+    let order = ordered(&job, &plan);
+    let lines = order.lines.iter().filter(|line| line.item == "fastener");
+    let lines: Vec<_> = lines
+        .map(|line| (line.unit, line.needed, line.count, line.price))
+        .collect();
+    let cents = |cents| Some(Money::from_cents(cents));
+    assert_eq!(
+        lines,
+        [
+            (Trade::Pack(9), Needed::Count(11), 1, cents(2500)),
+            (Trade::Piece, Needed::Count(0), 2, cents(800)),
+        ]
+    );
+    // Starters are not what is in the packs.
+    assert_eq!(line(&order, "starter").unit, Trade::Piece);
+    assert_eq!(line(&order, "starter").price, None);
 }
 
 #[test]
@@ -409,7 +434,7 @@ proptest! {
         across in 20i64..300,
         spare in 0u32..4,
         per_cent in 0u32..3000,
-        pack in 1u32..200,
+        packs in prop::collection::vec((1u32..200, 0i64..9000), 0..4),
         face in any::<bool>(),
     ) {
         let mut job = job(inches(along), inches(across));
@@ -417,12 +442,12 @@ proptest! {
         let kind = if face { FastenerKind::Face } else { FastenerKind::Clip };
         job.fasteners = vec![fastener("fastener", kind)];
         job.fasteners[0].spare = Percent(per_cent);
-        job.fasteners[0].pack = Some(pack);
-        job.fasteners[0].pack_price = Some(Money::from_cents(1999));
+        job.fasteners[0].packs = packs.iter().map(|&(n, cents)| pack(n, cents)).collect();
         let plan = lay(&job);
         let order = ordered(&job, &plan);
         let mut total = Money::ZERO;
         let mut bought = 0;
+        let mut held = BTreeMap::new();
         for line in &order.lines {
             if let (Some(each), Some(price)) = (line.price_each, line.price) {
                 prop_assert_eq!(price, each * line.count as i64);
@@ -432,12 +457,14 @@ proptest! {
                 bought += line.count;
             }
             if let (Group::Fasteners, Needed::Count(needed)) = (line.group, line.needed) {
-                let pieces = match line.unit {
-                    Trade::Pack(size) => line.count * u64::from(size),
-                    _ => line.count,
-                };
-                prop_assert!(pieces * 10_000 >= needed * u64::from(10_000 + per_cent));
+                // A fastener's packs of several sizes count together.
+                let (wanted, pieces) = held.entry(&line.item).or_insert((0, 0));
+                *wanted += needed * u64::from(10_000 + per_cent);
+                *pieces += line.count * u64::from(line.unit.pack().unwrap_or(1));
             }
+        }
+        for (item, (wanted, pieces)) in held {
+            prop_assert!(pieces * 10_000 >= wanted, "{}", item);
         }
         prop_assert_eq!(order.total, total);
         prop_assert_eq!(bought, plan.boards.len() as u64);

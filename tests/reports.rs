@@ -3,7 +3,7 @@
 
 mod common;
 
-use common::{fastener, inches, job, lay, stock, surface_of};
+use common::{fastener, inches, job, lay, pack, stock, surface_of};
 use lastcourse::caution::Caution;
 use lastcourse::job::{Edge, FastenerKind, Job, Percent, Span, Spare};
 use lastcourse::length::{Length, Unit};
@@ -24,8 +24,7 @@ fn deck() -> (Job, Plan) {
     job.stock = vec![stock(12, 2980)];
     job.stock[0].on_hand = 1;
     job.fasteners = vec![fastener("slim clip", FastenerKind::Clip)];
-    job.fasteners[0].pack = Some(50);
-    job.fasteners[0].pack_price = Some(Money::from_cents(1790));
+    job.fasteners[0].packs = vec![pack(50, 1790)];
     job.fasteners[0].spare = Percent(500);
     job.order.spare = Spare::Boards(1);
     let mut plan = lay(&job);

@@ -111,8 +111,7 @@ impl Fastener {
             tolerance: Length::ZERO,
             uncertainty: Length::ZERO,
             kind: FastenerKind::Clip,
-            pack: None,
-            pack_price: None,
+            packs: Vec::new(),
             spare: Percent::default(),
             trial: None,
         }

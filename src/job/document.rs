@@ -128,11 +128,24 @@ tables! {
             pack: Count<1>,
             /// Price of a pack, or of a piece if not sold in packs.
             pack_price or "price": Price,
+            /// Packs of several sizes, in place of `pack` and `pack_price`: the cheapest that together are enough are ordered.
+            packs: Several<PackTable>,
             /// Spares bought beyond the count; none by default.
             spare: Share,
             /// A dry run: boards fixed together on the ground and measured over all. The gap it shows is used in place of the stated one.
             trial: TrialTable,
         }
+    }
+
+    /// Fasteners sold together.
+    PackTable {
+        required {
+            /// Pieces in the pack.
+            pieces: Count<1>,
+            /// Price of the pack.
+            price: Price,
+        }
+        optional {}
     }
 
     /// A dry run of a fastener: boards fixed together on the ground and measured over all.

@@ -157,14 +157,21 @@ pub struct Fastener {
     pub uncertainty: Length,
     /// Whether it hides in the boards' edges or goes through their faces.
     pub kind: FastenerKind,
-    /// Pieces in a pack, if sold in packs.
-    pub pack: Option<u32>,
-    /// Price of a pack, or of a piece when not sold in packs.
-    pub pack_price: Option<Money>,
+    /// The packs it is sold in; single pieces where there are none.
+    pub packs: Vec<Pack>,
     /// Spares added to the exact count.
     pub spare: Percent,
     /// The dry run that replaced the stated gap, if there was one.
     pub trial: Option<Trial>,
+}
+
+/// Fasteners that are sold together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Pack {
+    /// Pieces in it; a pack of one is a single piece.
+    pub pieces: u32,
+    /// What it costs, if that is known.
+    pub price: Option<Money>,
 }
 
 /// How a fastener holds.

@@ -2,7 +2,7 @@
 //! more there for each joint beside it, starters along the outer edges, and
 //! screws through the face where a course is held so.
 
-use super::{Group, Line, Needed, Trade};
+use super::{Group, Line, Needed, Trade, packs};
 use crate::courses::layout;
 use crate::deck::Surface;
 use crate::job::{Fastener, FastenerKind, Job};
@@ -19,26 +19,47 @@ pub(super) fn lines(job: &Job, surface: &Surface, plan: &Plan) -> Vec<Line> {
     let counts = count(job, plan, &gaps);
     let mut lines = Vec::new();
     for (fastener, needed) in job.fasteners.iter().zip(counts.fasteners) {
-        if needed > 0 {
-            lines.push(line(fastener, fastener.name.clone(), needed, true));
-        }
+        lines.extend(sold(fastener, needed));
     }
     for (edge, fastener, needed) in counts.outer_edges {
         if needed > 0 {
             let item = format!("starter clip or face screw, {edge} course's outer edge");
-            lines.push(line(&job.fasteners[fastener], item, needed, false));
+            let count = spared(&job.fasteners[fastener], needed);
+            lines.push(line(item, Trade::Piece, needed, count));
         }
     }
     lines
 }
 
-/// A line with the fastener's spares, and in its packs if it is sold in them.
-fn line(fastener: &Fastener, item: String, needed: u64, sold: bool) -> Line {
-    let spared = needed + (needed * u64::from(fastener.spare.0)).div_ceil(10_000);
-    let (unit, count) = match fastener.pack.filter(|_| sold) {
-        Some(pack) => (Trade::Pack(pack), spared.div_ceil(u64::from(pack.max(1)))),
-        None => (Trade::Piece, spared),
-    };
+/// The count with the fastener's spares.
+fn spared(fastener: &Fastener, needed: u64) -> u64 {
+    needed + (needed * u64::from(fastener.spare.0)).div_ceil(10_000)
+}
+
+/// A line for each kind of pack bought; the first one carries the need.
+fn sold(fastener: &Fastener, needed: u64) -> Vec<Line> {
+    let count = spared(fastener, needed);
+    if count == 0 {
+        return Vec::new();
+    }
+    if fastener.packs.is_empty() {
+        return vec![line(fastener.name.clone(), Trade::Piece, needed, count)];
+    }
+    let packs = packs::cheapest(&fastener.packs, count).into_iter();
+    packs
+        .enumerate()
+        .map(|(k, (pack, count))| {
+            let unit = match pack.pieces {
+                1 => Trade::Piece,
+                pieces => Trade::Pack(pieces),
+            };
+            let needed = if k == 0 { needed } else { 0 };
+            line(fastener.name.clone(), unit, needed, count).priced(pack.price)
+        })
+        .collect()
+}
+
+fn line(item: String, unit: Trade, needed: u64, count: u64) -> Line {
     Line {
         group: Group::Fasteners,
         item,
@@ -49,7 +70,6 @@ fn line(fastener: &Fastener, item: String, needed: u64, sold: bool) -> Line {
         price_each: None,
         price: None,
     }
-    .priced(fastener.pack_price.filter(|_| sold))
 }
 
 /// Exact counts, before spares and packs.

@@ -11,6 +11,7 @@
 mod boards;
 mod fasteners;
 mod notes;
+mod packs;
 mod types;
 
 pub use types::{Area, Group, Line, Needed, Order, RuleOfThumb, Trade};

@@ -34,7 +34,8 @@ pub struct Line {
     pub item: String,
     /// What `count` counts.
     pub unit: Trade,
-    /// The exact need, before spares and packs; nothing for a line of spares.
+    /// The exact need, before spares and packs; nothing for a line of
+    /// spares, or of further packs for the need of the line before.
     pub needed: Needed,
     /// Of the need, what lies there already.
     pub on_hand: u64,
@@ -111,6 +112,14 @@ impl Trade {
             Trade::Board => "board",
             Trade::Piece => "piece",
             Trade::Pack(_) => "pack",
+        }
+    }
+
+    /// Pieces in a pack; nothing for what is sold singly.
+    pub fn pack(self) -> Option<u32> {
+        match self {
+            Trade::Pack(pieces) => Some(pieces),
+            Trade::Board | Trade::Piece => None,
         }
     }
 }

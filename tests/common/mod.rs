@@ -81,10 +81,17 @@ pub fn fastener(name: &str, kind: FastenerKind) -> Fastener {
         tolerance: Length::ZERO,
         uncertainty: Length::ZERO,
         kind,
-        pack: None,
-        pack_price: None,
+        packs: Vec::new(),
         spare: Percent(0),
         trial: None,
+    }
+}
+
+/// A pack of so many pieces at so many cents.
+pub fn pack(pieces: u32, cents: i64) -> Pack {
+    Pack {
+        pieces,
+        price: Some(Money::from_cents(cents)),
     }
 }
 

@@ -142,6 +142,26 @@ fn gaps_that_cannot_be() {
 }
 
 #[test]
+fn packs_that_cannot_be() {
+    let packs = |lines: &str| ("name = \"slim clip\"", format!("name = \"clip\"\n{lines}"));
+    let cases = [
+        "pack = 90\npacks = [{ pieces = 90, price = 24.90 }]",
+        "price = 0.30\npacks = [{ pieces = 90, price = 24.90 }]",
+        "packs = [{ pieces = 90 }, { price = 84 }]",
+        "packs = [{ pieces = 0, price = 24.90 }, { pieces = 350, price = -84 }]",
+        "packs = { pieces = 90, price = 24.90 }",
+        "packs = [90, 350]",
+        "pack = 0",
+    ]
+    .map(packs);
+    let cases: Vec<_> = cases
+        .iter()
+        .map(|(old, new)| (*old, new.as_str()))
+        .collect();
+    snapshot!(instead(&cases));
+}
+
+#[test]
 fn edges_that_cannot_be() {
     snapshot!(with(&[
         "[edge.last]\nwall_clearance = 1\nfascia = 1\n",

@@ -53,6 +53,7 @@ spare = "2.5%"
 [[fastener]]
 name = "clip"
 gap = 6
+packs = [{ pieces = 90, price = 24.90 }, { pieces = 350, price = "84" }]
 [[stock]]
 length = 3000
 price = 41.5
@@ -130,12 +131,26 @@ spare = "5%"
                 tolerance: mm("0.5"),
                 uncertainty: mm("1"),
                 kind: FastenerKind::Face,
-                pack: Some(500),
-                pack_price: Some(Money::from_cents(4680)),
+                packs: vec![Pack {
+                    pieces: 500,
+                    price: Some(Money::from_cents(4680)),
+                }],
                 spare: Percent(250),
                 trial: None,
             },
-            Fastener::leaving("clip", mm("6")),
+            Fastener {
+                packs: vec![
+                    Pack {
+                        pieces: 90,
+                        price: Some(Money::from_cents(2490)),
+                    },
+                    Pack {
+                        pieces: 350,
+                        price: Some(Money::from_cents(8400)),
+                    },
+                ],
+                ..Fastener::leaving("clip", mm("6"))
+            },
         ],
         stock: vec![
             Stock {

@@ -92,6 +92,29 @@ fn one_of_several_is_named_or_counted() {
         .map(|stock| stock.price.map(Money::cents))
         .collect();
     assert_eq!(prices, [Some(3000), Some(4500), Some(6000)]);
+
+    let packs = |sets: &[&str]| -> Vec<(u32, i64)> {
+        let packs = changed(&text, sets).fasteners.remove(1).packs;
+        let cents = |pack: Pack| pack.price.map_or(-1, Money::cents);
+        packs
+            .iter()
+            .map(|&pack| (pack.pieces, cents(pack)))
+            .collect()
+    };
+    let both =
+        "fastener.No. 8 screw.packs=[{ pieces = 90, price = 25 }, { pieces = 350, price = 84 }]";
+    assert_eq!(packs(&[both]), [(90, 2500), (350, 8400)]);
+    assert_eq!(
+        packs(&[both, "fastener.No. 8 screw.packs.2.price=79"]),
+        [(90, 2500), (350, 7900)]
+    );
+    assert_eq!(
+        packs(&["fastener.2.packs.1.pieces=50", "fastener.2.packs.1.price=9"]),
+        [(50, 900)]
+    );
+    // A price alone is that of a piece, a size alone that of a pack without one.
+    assert_eq!(packs(&["fastener.2.price=0.30"]), [(1, 30)]);
+    assert_eq!(packs(&["fastener.2.pack=90"]), [(90, -1)]);
 }
 
 #[test]

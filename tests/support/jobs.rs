@@ -152,8 +152,7 @@ fn fastener(name: &str, gap: Length) -> Fastener {
         tolerance: Length::ZERO,
         uncertainty: Length::ZERO,
         kind: FastenerKind::Clip,
-        pack: None,
-        pack_price: None,
+        packs: Vec::new(),
         spare: Percent::default(),
         trial: None,
     }

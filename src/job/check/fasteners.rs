@@ -2,10 +2,10 @@
 
 use crate::job::defaults::trial_reading;
 use crate::job::document::{Document, FastenerTable, TrialTable};
-use crate::job::model::{Fastener, FastenerKind, Percent, Span, Trial};
+use crate::job::model::{Fastener, FastenerKind, Pack, Percent, Span, Trial};
 use crate::job::problem::Place;
 use crate::job::reading::{Entry, Reading};
-use crate::job::values::Several;
+use crate::job::values::{Count, Several};
 use crate::length::Length;
 
 /// All fasteners of the job.
@@ -92,6 +92,7 @@ fn fastener(
             "a gap is narrower than the board; check the unit of both",
         );
     }
+    let packs = packs(&called, table, reading);
     let uncertainty = match trial? {
         Some(trial) => shared(trial_reading(reading.unit), trial),
         None => table.uncertainty.or(Length::ZERO)?,
@@ -102,11 +103,48 @@ fn fastener(
         tolerance: table.tolerance.or(Length::ZERO)?,
         uncertainty,
         kind: table.kind.or(FastenerKind::Clip)?,
-        pack: table.pack.option()?.map(|pack| pack.0),
-        pack_price: table.pack_price.option()?.map(|price| price.0),
+        packs: packs?,
         spare: table.spare.or(Percent::default())?,
         trial: trial?,
     })
+}
+
+/// The packs it is sold in. A size and a price by themselves are a list of
+/// one; a price alone is that of a piece.
+fn packs(called: &str, table: &FastenerTable, reading: &mut Reading) -> Option<Vec<Pack>> {
+    let single = [
+        ("pack", table.pack.is_absent(), table.pack.key()),
+        (
+            "pack_price",
+            table.pack_price.is_absent(),
+            table.pack_price.key(),
+        ),
+    ];
+    let single = single.into_iter().find(|(_, absent, _)| !absent);
+    let Some((name, _, key)) = single else {
+        let Some(Several(tables)) = table.packs.option()? else {
+            return Some(Vec::new());
+        };
+        let packs = tables.iter().map(|(pack, _)| {
+            Some(Pack {
+                pieces: pack.pieces.get()?.0,
+                price: Some(pack.price.get()?.0),
+            })
+        });
+        return packs.collect();
+    };
+    if !table.packs.is_absent() {
+        let message = format!("{called} has both `{name}` and `packs`");
+        let help = "keep one: `pack` and `pack_price` for packs of one size, `packs` for several";
+        reading
+            .error(table.packs.key(), message, help)
+            .also(key, "the other one");
+        return None;
+    }
+    Some(vec![Pack {
+        pieces: table.pack.or(Count(1))?.0,
+        price: table.pack_price.option()?.map(|price| price.0),
+    }])
 }
 
 fn trial(table: &TrialTable) -> Option<Trial> {

@@ -47,6 +47,18 @@ impl Reading {
         self.path.join(".")
     }
 
+    /// The heading of the tables being read, in double brackets where there may
+    /// be several: `[edge.last]`, `[[fastener.packs]]`.
+    pub fn heading(&self, several: bool) -> String {
+        let counted = |part: &String| part.bytes().all(|byte| byte.is_ascii_digit());
+        let names = self.path.iter().filter(|part| !counted(part));
+        let names = names.map(String::as_str).collect::<Vec<_>>().join(".");
+        match several || self.path.last().is_some_and(counted) {
+            true => format!("[[{names}]]"),
+            false => format!("[{names}]"),
+        }
+    }
+
     /// A length as messages say it: readable where that is exact, else to the
     /// last digit, since it is the typed value that is spoken of.
     pub fn show(&self, length: Length) -> String {
@@ -133,20 +145,20 @@ impl Reading {
         match &node.value {
             Value::Table(entries) => Some(entries),
             Value::List(_) => {
-                let path = self.path();
+                let (path, heading) = (self.path(), self.heading(false));
                 self.error(
                     node.place.clone(),
                     format!("`{path}` is one table, not several"),
-                    format!("write its heading with single brackets: `[{path}]`"),
+                    format!("write its heading with single brackets: `{heading}`"),
                 );
                 None
             }
             _ => {
-                let path = self.path();
+                let (path, heading) = (self.path(), self.heading(false));
                 self.error(
                     node.place.clone(),
                     format!("`{path}` is a table of fields, not {}", node.kind()),
-                    format!("put its fields below a heading: `[{path}]`"),
+                    format!("put its fields below a heading: `{heading}`"),
                 );
                 None
             }

@@ -28,11 +28,11 @@ impl<T: Field> Field for Several<T> {
         if let Value::List(nodes) = &node.value {
             return reading.each(nodes).map(Several);
         }
-        let path = reading.path();
+        let (path, heading) = (reading.path(), reading.heading(true));
         reading.error(
             node.place.clone(),
             format!("`{path}` may be given several times, each under a heading of its own"),
-            format!("write the heading with double brackets: `[[{path}]]`"),
+            format!("write the heading with double brackets: `{heading}`"),
         );
         None
     }

@@ -10,6 +10,7 @@ pub fn csv(job: &Job, order: &Order) -> String {
         "group",
         "item",
         "unit",
+        "pack",
         "needed",
         "count",
         "price_each",
@@ -27,6 +28,9 @@ pub fn csv(job: &Job, order: &Order) -> String {
             line.group.name().to_string(),
             line.item.clone(),
             line.unit.name().to_string(),
+            line.unit
+                .pack()
+                .map_or(String::new(), |pieces| pieces.to_string()),
             needed,
             line.count.to_string(),
             money(line.price_each),

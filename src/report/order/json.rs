@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::job::Job;
 use crate::length::Unit;
-use crate::order::{Needed, Order, Trade};
+use crate::order::{Needed, Order};
 use crate::plan::Plan;
 use crate::report::json::{Amount, Answer, Measure, Value, Warning, gap, objective};
 use crate::report::terms::square;
@@ -48,7 +48,8 @@ struct OrderLine {
     unit: &'static str,
     /// Pieces in a pack; null for single boards and pieces.
     pack: Option<u32>,
-    /// The exact count or length, before spares and packs; 0 for spare boards.
+    /// The exact count or length, before spares and packs; 0 for spare boards,
+    /// and for further packs of what the line before needs.
     needed: Need,
     /// Of the need, what lies there already.
     on_hand: u64,
@@ -121,10 +122,7 @@ pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
         group: line.group.name(),
         item: line.item.clone(),
         unit: line.unit.name(),
-        pack: match line.unit {
-            Trade::Pack(pieces) => Some(pieces),
-            _ => None,
-        },
+        pack: line.unit.pack(),
         needed: match line.needed {
             Needed::Count(count) => Need::Count(count),
             Needed::Length(length) => Need::Length(at(length)),

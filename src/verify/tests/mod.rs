@@ -103,8 +103,7 @@ fn fastener(name: &str, gap: i64) -> Fastener {
         tolerance: Length::ZERO,
         uncertainty: Length::ZERO,
         kind: FastenerKind::Clip,
-        pack: None,
-        pack_price: None,
+        packs: Vec::new(),
         spare: Percent::default(),
         trial: None,
     }
