@@ -5,9 +5,9 @@ use std::sync::Arc;
 
 use super::master::{Column, Filling, Master, Prices};
 use super::model::Model;
-use crate::joints::Path;
+use crate::joints::{Path, Takes};
 use crate::program::Columns;
-use crate::program::branch::{Limits, Program};
+use crate::program::branch::{self, Limits, Program, solve};
 use crate::program::widen::widen;
 use crate::stock::{Pattern, Tables};
 
@@ -57,27 +57,52 @@ pub(crate) fn close(master: &Master, best: i64, work: Work, stop: &dyn Fn() -> b
         &lift,
         work.limits,
         stop,
-        &mut |cutoff| list(master, prices, &tables, cutoff, work.columns),
+        &mut |cutoff| list(master, prices, &tables, cutoff, work.columns, &[]),
     );
-    let better = widened.better.map(|((weight, answer), columns)| {
-        let mut result = Answer {
-            weight,
-            blocks: Vec::new(),
-            boards: Vec::new(),
-        };
-        for (j, count) in answer {
-            match &columns[j] {
-                Column::Block(class, path) => result.blocks.push((*class, path.clone(), count)),
-                Column::Board(kind, filling) => result.boards.push((*kind, filling.clone(), count)),
-                Column::Missing | Column::Doubled => {}
-            }
-        }
-        result
-    });
+    let better = widened.better.map(|(best, columns)| answer(best, &columns));
     Closed {
         better,
         bound: widened.bound,
     }
+}
+
+/// The lightest whole counts up to `cutoff` that do without some blocks, if the
+/// work allowed finds any: other answers where the first could not be laid.
+pub(crate) fn without(
+    master: &Master,
+    banned: &[(usize, Takes)],
+    cutoff: i64,
+    work: Work,
+    stop: &dyn Fn() -> bool,
+) -> Option<Answer> {
+    let prices = master.prices.as_ref()?;
+    let model = master.model;
+    let tables = model.boards.tables(&prices.path.row);
+    let (program, columns) = list(master, prices, &tables, cutoff, work.columns, banned)?;
+    let found = solve(
+        &program,
+        cutoff,
+        &|bound| model.lift(bound),
+        work.limits,
+        stop,
+    );
+    found.best.map(|best| answer(best, &columns))
+}
+
+fn answer((weight, counts): branch::Answer, columns: &[Column]) -> Answer {
+    let mut result = Answer {
+        weight,
+        blocks: Vec::new(),
+        boards: Vec::new(),
+    };
+    for (j, count) in counts {
+        match &columns[j] {
+            Column::Block(class, path) => result.blocks.push((*class, path.clone(), count)),
+            Column::Board(kind, filling) => result.boards.push((*kind, filling.clone(), count)),
+            Column::Missing | Column::Doubled => {}
+        }
+    }
+    result
 }
 
 fn list(
@@ -86,6 +111,7 @@ fn list(
     tables: &Tables,
     cutoff: i64,
     most: usize,
+    banned: &[(usize, Takes)],
 ) -> Option<(Program, Vec<Column>)> {
     let model = master.model;
     let rows = &master.rows;
@@ -113,6 +139,12 @@ fn list(
             most.checked_sub(listed.len())?,
         )?;
         for (takes, path) in within {
+            if banned
+                .iter()
+                .any(|(class, what)| *class == q && *what == takes)
+            {
+                continue;
+            }
             let count: usize = path.iter().map(Vec::len).sum();
             let j = columns.push(count as i64 * model.weights.joint, rows.block(q, &takes));
             if count > 0 {

@@ -11,6 +11,7 @@ mod order;
 mod round;
 mod search;
 mod types;
+mod untangle;
 
 pub use types::*;
 

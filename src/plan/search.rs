@@ -2,18 +2,19 @@
 //! courses gives the bound, families of joints give plans, and the integer
 //! program over the blocks closes what is left between them.
 
+use std::collections::VecDeque;
 use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
 use super::families::{Colours, Family, dive};
-use super::finite::{Answer, Work, close};
+use super::finite::{Answer, Work, close, without};
 use super::master::{Class, Filling, Master};
 use super::model::Model;
 use super::order::order;
 use super::round::round;
 use crate::job::JointRules;
-use crate::joints::{Block, Place};
+use crate::joints::{Block, Place, Takes};
 use crate::program::branch::Limits;
 
 /// Steps of a block's graph beyond which narrower blocks are used.
@@ -41,6 +42,10 @@ pub(crate) struct Searched {
 /// How much work is spent, in counts.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Budget {
+    /// Steps of a search for an order of courses.
+    pub order: u32,
+    /// Other answers tried where one could not be put in order.
+    pub others: usize,
     /// Families tried at most.
     pub families: usize,
     /// For the plans of a family.
@@ -52,6 +57,8 @@ pub(crate) struct Budget {
 impl Budget {
     /// For a plan that should be proven best.
     pub(crate) const FULL: Budget = Budget {
+        order: 3_000,
+        others: 24,
         families: 12,
         family: Work {
             columns: 60_000,
@@ -70,6 +77,8 @@ impl Budget {
     };
     /// For tables of many plans.
     pub(crate) const QUICK: Budget = Budget {
+        order: 400,
+        others: 3,
         families: 2,
         family: Work {
             columns: 20_000,
@@ -166,6 +175,7 @@ impl State<'_> {
     }
 
     fn offer(&mut self, laid: Option<Laid>) {
+        eprintln!("DBG offer {:?}", laid.as_ref().map(|l| l.weight));
         if let Some(laid) = laid
             && laid.weight < self.weight()
         {
@@ -190,6 +200,12 @@ impl State<'_> {
                 return;
             }
             let closed = close(root, primary, self.budget.closing, self.stop);
+            eprintln!(
+                "DBG close target {} bound {} better {:?}",
+                primary,
+                closed.bound,
+                closed.better.as_ref().map(|b| (b.weight, b.blocks.clone()))
+            );
             self.bound = self.bound.max(closed.bound);
             let Some(answer) = closed.better else {
                 if primary < weight && closed.bound >= primary {
@@ -197,17 +213,56 @@ impl State<'_> {
                 }
                 return;
             };
-            let Some(laid) = order(self.model, self.rules, root, &answer) else {
-                return;
-            };
+            let laid = order(self.model, self.rules, root, &answer, self.budget.order)
+                .or_else(|| self.other_order(root, answer));
+            let Some(laid) = laid else { return };
             self.offer(Some(laid));
         }
+    }
+
+    /// A plan from other answers like one that could not be put in order, each
+    /// doing without some of its blocks.
+    fn other_order(&self, root: &Master, answer: Answer) -> Option<Laid> {
+        let by_joint = self.model.weights.doubled > 0;
+        let mut queue = VecDeque::from([(Vec::new(), answer)]);
+        let mut left = self.budget.others;
+        while let Some((banned, answer)) = queue.pop_front() {
+            let mut blocks = answer.blocks;
+            blocks.sort_by_key(|(_, _, count)| *count);
+            for (q, path, _) in blocks {
+                if left == 0 || (self.stop)() {
+                    return None;
+                }
+                left -= 1;
+                let class = &root.classes[q];
+                let takes = Takes::of(&path, &self.model.run, &class.materials, by_joint);
+                let mut banned: Vec<(usize, Takes)> = banned.clone();
+                banned.push((q, takes));
+                let cutoff = self.weight() - 1;
+                let Some(other) = without(root, &banned, cutoff, self.budget.family, self.stop)
+                else {
+                    continue;
+                };
+                let laid = order(self.model, self.rules, root, &other, self.budget.order);
+                if laid.is_some() {
+                    return laid;
+                }
+                queue.push_back((banned, other));
+            }
+        }
+        None
     }
 
     /// Plans from blocks put in order.
     fn by_order(&mut self, root: &Master) {
         if let Some(answer) = round(root, self.stop) {
-            self.offer(order(self.model, self.rules, root, &answer));
+            self.offer(order(
+                self.model,
+                self.rules,
+                root,
+                &answer,
+                self.budget.order,
+            ));
         }
         if self.best.is_some() {
             self.close(root);

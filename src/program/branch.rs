@@ -154,31 +154,35 @@ impl Search<'_> {
         let mut last = f64::NEG_INFINITY;
         let mut weak = 0;
         let own_rows = node.extra_rows().len();
+        let mut before_cuts: Option<Simplex> = None;
         for round in 0..=cut_rounds {
             let before = node.pivots;
             let ended = node.dual(MOST_PIVOTS, self.cutoff as f64 + 1.0, self.stop);
             self.work += (node.pivots - before + 1)
                 * (node.active().len() + node.extra_rows().len() * 40 + 400) as u64;
-            let (bound, reduced) = self.bound(node);
+            let (bound, reduced) = self.bound(node, &node.prices());
             if (self.lift)(bound) > self.cutoff {
                 return Relaxed::Pruned;
             }
             match ended {
-                Ended::Infeasible => return Relaxed::Pruned,
-                Ended::Stopped => {
-                    // Past the cutoff by the method's own account only.
-                    if node.objective() <= self.cutoff as f64
-                        || node.dual(20_000, f64::INFINITY, self.stop) != Ended::Optimal
-                    {
-                        return Relaxed::Trouble;
-                    }
-                    let (bound, _) = self.bound(node);
+                // Only a bound past the cutoff counts, also for what cannot be met.
+                Ended::Infeasible => {
+                    let prices = node.climbing_prices(self.cutoff as f64);
+                    let (bound, _) = self.bound(node, &prices);
                     return if (self.lift)(bound) > self.cutoff {
                         Relaxed::Pruned
                     } else {
                         Relaxed::Trouble
                     };
                 }
+                // Cuts that lead into numerical trouble are left off again.
+                Ended::Stopped => match before_cuts.take() {
+                    Some(saved) if !self.spent() => {
+                        *node = saved;
+                        break;
+                    }
+                    _ => return Relaxed::Trouble,
+                },
                 Ended::Optimal => {}
             }
             let room = (self.cutoff - bound + 1) as f64;
@@ -199,6 +203,7 @@ impl Search<'_> {
             if cuts.is_empty() {
                 break;
             }
+            before_cuts = Some(node.clone());
             for cut in cuts {
                 node.add_row(cut);
             }
@@ -206,17 +211,16 @@ impl Search<'_> {
         Relaxed::Open
     }
 
-    /// A bound that holds for whatever prices the method ended with, and the
-    /// active columns' reduced costs.
-    fn bound(&self, node: &Simplex) -> (i64, Vec<f64>) {
-        let prices = node.prices();
+    /// A bound that holds for any prices none of which is below zero, and the
+    /// active columns' reduced costs by them.
+    fn bound(&self, node: &Simplex, prices: &[f64]) -> (i64, Vec<f64>) {
         let mut sum = 0.0;
         let mut size = 0.0;
         for (p, b) in prices.iter().zip(node.right_sides()) {
             sum += p * b;
             size += (p * b).abs();
         }
-        let reduced = node.reduced_with(&prices);
+        let reduced = node.reduced_with(prices);
         let least = node
             .active()
             .iter()

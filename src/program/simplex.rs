@@ -26,7 +26,7 @@ pub enum Ended {
 
 const FEASIBLE: f64 = 1e-9;
 const PIVOT: f64 = 1e-9;
-const REFACTOR_AFTER: u32 = 120;
+const REFACTOR_AFTER: u32 = 80;
 
 /// A linear program `min c x, A x >= b, x >= 0` and the basis it stands on.
 #[derive(Debug, Clone)]
@@ -49,6 +49,8 @@ pub struct Simplex {
     /// Columns that may enter; the others are out for good in this subtree.
     active: Vec<u32>,
     since_refactor: u32,
+    /// Non-negative weights of the rows that show they cannot all be met.
+    ray: Vec<f64>,
     /// Pivots made so far, the measure of work.
     pub pivots: u64,
 }
@@ -98,6 +100,7 @@ impl Simplex {
             active: (0..count as u32).collect(),
             columns,
             since_refactor: 0,
+            ray: Vec::new(),
             pivots: 0,
         }
     }
@@ -173,6 +176,24 @@ impl Simplex {
     /// below zero.
     pub fn prices(&self) -> Vec<f64> {
         self.price.iter().map(|p| p.max(0.0) * self.scale).collect()
+    }
+
+    /// Prices that climb past `target` (in the columns' own cost) where the rows
+    /// were found impossible to meet together: any bound may be reached so.
+    pub(crate) fn climbing_prices(&self, target: f64) -> Vec<f64> {
+        let mut prices = self.prices();
+        if self.ray.len() == prices.len() {
+            let gain: f64 = self.ray.iter().zip(&self.rhs).map(|(u, b)| u * b).sum();
+            let value: f64 = prices.iter().zip(&self.rhs).map(|(p, b)| p * b).sum();
+            if gain > 0.0 {
+                let far = 2.0 * (target - value).max(self.scale) / gain;
+                prices
+                    .iter_mut()
+                    .zip(&self.ray)
+                    .for_each(|(p, u)| *p += far * u);
+            }
+        }
+        prices
     }
 
     /// The columns in use and how much of each, in the order of their places.
@@ -448,6 +469,7 @@ impl Simplex {
     pub fn dual(&mut self, most_pivots: u64, cutoff: f64, stop: &dyn Fn() -> bool) -> Ended {
         let mut products = Vec::new();
         let mut reduced = self.reduced_costs();
+        let mut candidates: Vec<(Variable, f64, f64)> = Vec::new();
         for round in 0..most_pivots {
             if round % 64 == 63 && stop() {
                 return Ended::Stopped;
@@ -466,33 +488,33 @@ impl Simplex {
             };
             let weights = std::mem::take(&mut self.inverse[at]);
             self.products(&weights, &mut products);
-            let mut entering: Option<(Variable, f64, f64, f64)> = None;
-            let mut consider = |variable: Variable, alpha: f64, reduced: f64| {
-                let ratio = reduced.max(0.0) / -alpha;
-                let better = match entering {
-                    None => true,
-                    Some((_, best_alpha, _, best)) => {
-                        ratio < best - 1e-12 || (ratio < best + 1e-12 && alpha < best_alpha)
-                    }
-                };
-                if better {
-                    entering = Some((variable, alpha, reduced, ratio));
-                }
-            };
+            candidates.clear();
             for &j in &self.active {
                 let alpha = products[j as usize];
                 if alpha < -PIVOT && self.column_at[j as usize] < 0 {
-                    consider(Variable::Column(j), alpha, reduced[j as usize]);
+                    candidates.push((Variable::Column(j), alpha, reduced[j as usize]));
                 }
             }
             for (i, &w) in weights.iter().enumerate() {
                 if w > PIVOT && self.slack_at[i] < 0 {
-                    consider(Variable::Slack(i as u32), -w, self.price[i]);
+                    candidates.push((Variable::Slack(i as u32), -w, self.price[i]));
                 }
             }
+            // Among the steps that leave prices feasible within a tolerance, the
+            // one with the largest pivot (Harris).
+            let longest = candidates
+                .iter()
+                .map(|&(_, alpha, d)| (d.max(0.0) + FEASIBLE) / -alpha)
+                .fold(f64::INFINITY, f64::min);
+            let entering = candidates
+                .iter()
+                .filter(|&&(_, alpha, d)| d.max(0.0) <= longest * -alpha)
+                .min_by(|a, b| a.1.total_cmp(&b.1))
+                .copied();
             self.inverse[at] = weights;
-            let Some((entering, alpha, cost, _)) = entering else {
+            let Some((entering, alpha, cost)) = entering else {
                 if self.since_refactor == 0 {
+                    self.ray = self.inverse[at].iter().map(|w| (-w).max(0.0)).collect();
                     return Ended::Infeasible;
                 }
                 if !self.refactor() {

@@ -1,0 +1,168 @@
+//! A search for an order without clashes: courses in a line, each of a kind,
+//! and a table of which kinds clash so far apart. It turns stretches round,
+//! moves and swaps courses and turns single ones, always where something
+//! clashes, and does not undo at once what it has just done. It knows numbers
+//! only.
+
+/// Courses in a line.
+pub(crate) struct Line {
+    /// The kind of each course.
+    pub courses: Vec<u16>,
+    /// Kinds that may stand in for a kind, itself included.
+    pub turns: Vec<Vec<u16>>,
+    /// Whether two kinds clash, by courses apart less one: `a * kinds + b`.
+    pub clash: Vec<Vec<bool>>,
+    /// How many kinds there are.
+    pub kinds: usize,
+    /// Places whose courses may be moved.
+    pub movable: std::ops::Range<usize>,
+}
+
+#[derive(Debug, Clone, Copy)]
+enum Move {
+    Reverse(usize, usize),
+    Relocate(usize, usize),
+    Swap(usize, usize),
+    Turn(usize, u16),
+}
+
+/// The courses in an order without clashes; nothing if so many steps find none.
+pub(crate) fn untangle(mut line: Line, steps: u32) -> Option<Vec<u16>> {
+    let count = line.courses.len();
+    let mut held = vec![0u32; count];
+    let mut random: u64 = 0x5851_F42D_4C95_7F2D;
+    let mut roll = move || {
+        random = random
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (random >> 33) as u32
+    };
+    for step in 1..=steps {
+        let clashes = line.clashes();
+        if clashes.is_empty() {
+            return Some(line.courses);
+        }
+        let (i, j) = clashes[roll() as usize % clashes.len()];
+        let mut best: Option<(u32, u32, Move)> = None;
+        for candidate in line.moves(i, j) {
+            let (from, to) = candidate.span();
+            if held[from] > step && held[to.min(count - 1)] > step && roll() % 8 != 0 {
+                continue;
+            }
+            let undo = line.apply(candidate);
+            let total = line.total();
+            line.take_back(candidate, undo);
+            let rank = (total, roll() % 16);
+            if best.is_none_or(|(t, r, _)| rank < (t, r)) {
+                best = Some((rank.0, rank.1, candidate));
+            }
+        }
+        let (_, _, chosen) = best?;
+        line.apply(chosen);
+        let (from, to) = chosen.span();
+        held[from] = step + 4 + roll() % 6;
+        held[to.min(count - 1)] = step + 4 + roll() % 6;
+    }
+    line.clashes().is_empty().then_some(line.courses)
+}
+
+impl Move {
+    fn span(self) -> (usize, usize) {
+        match self {
+            Move::Reverse(a, b) | Move::Relocate(a, b) | Move::Swap(a, b) => (a, b),
+            Move::Turn(a, _) => (a, a),
+        }
+    }
+}
+
+impl Line {
+    fn clashes_at(&self, i: usize, apart: usize) -> bool {
+        let (a, b) = (self.courses[i] as usize, self.courses[i + apart] as usize);
+        self.clash[apart - 1][a * self.kinds + b]
+    }
+
+    fn clashes(&self) -> Vec<(usize, usize)> {
+        let mut found = Vec::new();
+        for apart in 1..=self.clash.len() {
+            for i in 0..self.courses.len().saturating_sub(apart) {
+                if self.clashes_at(i, apart) {
+                    found.push((i, i + apart));
+                }
+            }
+        }
+        found
+    }
+
+    fn total(&self) -> u32 {
+        (1..=self.clash.len())
+            .map(|apart| {
+                (0..self.courses.len().saturating_sub(apart))
+                    .filter(|&i| self.clashes_at(i, apart))
+                    .count() as u32
+            })
+            .sum()
+    }
+
+    /// The moves that touch a clash between two places.
+    fn moves(&self, i: usize, j: usize) -> Vec<Move> {
+        let mut moves = Vec::new();
+        let range = self.movable.clone();
+        for at in [i, j] {
+            let kind = self.courses[at];
+            moves.extend(
+                self.turns[kind as usize]
+                    .iter()
+                    .filter(|&&turned| turned != kind)
+                    .map(|&turned| Move::Turn(at, turned)),
+            );
+            if !range.contains(&at) {
+                continue;
+            }
+            for other in range.clone() {
+                if other != at {
+                    moves.push(Move::Relocate(at, other));
+                    if self.courses[other] != kind {
+                        moves.push(Move::Swap(at, other));
+                    }
+                }
+            }
+        }
+        for cut in i + 1..=j {
+            if cut > range.start {
+                moves.extend(
+                    (range.start..cut - 1)
+                        .filter(|_| cut <= range.end)
+                        .map(|a| Move::Reverse(a, cut - 1)),
+                );
+            }
+            if cut >= range.start {
+                moves.extend((cut + 1..range.end).map(|b| Move::Reverse(cut, b)));
+            }
+        }
+        moves
+    }
+
+    /// Makes a move; what it returns takes it back.
+    fn apply(&mut self, change: Move) -> u16 {
+        match change {
+            Move::Reverse(a, b) => self.courses[a..=b].reverse(),
+            Move::Relocate(a, b) if a < b => self.courses[a..=b].rotate_left(1),
+            Move::Relocate(a, b) => self.courses[b..=a].rotate_right(1),
+            Move::Swap(a, b) => self.courses.swap(a, b),
+            Move::Turn(at, kind) => return std::mem::replace(&mut self.courses[at], kind),
+        }
+        0
+    }
+
+    fn take_back(&mut self, change: Move, undo: u16) {
+        match change {
+            Move::Reverse(..) | Move::Swap(..) => {
+                self.apply(change);
+            }
+            Move::Relocate(a, b) => {
+                self.apply(Move::Relocate(b, a));
+            }
+            Move::Turn(at, _) => self.courses[at] = undo,
+        }
+    }
+}
