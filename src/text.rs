@@ -61,6 +61,16 @@ fn glued_words(text: &str) -> Vec<String> {
     words
 }
 
+/// A word as a shell takes it, for commands that are there to be copied.
+pub fn shell_word(text: &str) -> String {
+    let plain = |c: char| c.is_ascii_alphanumeric() || "-_./=,:%+@".contains(c);
+    if !text.is_empty() && text.chars().all(plain) {
+        text.to_string()
+    } else {
+        format!("'{}'", text.replace('\'', "'\\''"))
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -100,5 +110,13 @@ mod tests {
             wrap("say `gap = \"3/16in\"` or measure", 18),
             ["say", "`gap = \"3/16in\"`", "or measure"]
         );
+    }
+
+    #[test]
+    fn a_shell_gets_one_word() {
+        assert_eq!(shell_word("deck.across=158in"), "deck.across=158in");
+        assert_eq!(shell_word("deck.across=13ft 2in"), "'deck.across=13ft 2in'");
+        assert_eq!(shell_word("it's"), "'it'\\''s'");
+        assert_eq!(shell_word(""), "''");
     }
 }

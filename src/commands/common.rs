@@ -7,6 +7,7 @@ use std::path::PathBuf;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{ValueEnum, ValueHint};
 use lastcourse::job::{self, Checked, Findings, Job, Set, message};
+use lastcourse::text::shell_word;
 
 use super::failure::Failure;
 use super::files::{JOB_FILE, name, text};
@@ -32,6 +33,17 @@ pub struct SetArgs {
     /// An empty value takes the field out.
     #[arg(long = "set", value_name = "PATH=VALUE", value_parser = Set::parse)]
     pub set: Vec<Set>,
+}
+
+impl JobArgs {
+    /// The same job and changes, as words to copy into a shell.
+    pub fn words(&self) -> String {
+        let mut words = vec![shell_word(&self.job.to_string_lossy())];
+        for set in &self.sets.set {
+            words.push(format!("--set {}", shell_word(&set.text())));
+        }
+        words.join(" ")
+    }
 }
 
 /// Reads and checks a job. Its cautions go to standard error.

@@ -10,6 +10,7 @@ use lastcourse::fit::{Priced, Ranking, Way, fit};
 use lastcourse::job::{self, Findings, Job, Set, edit, message};
 use lastcourse::report::fit as report;
 use lastcourse::report::{Page, Terms, json};
+use lastcourse::text::shell_word;
 
 use super::common::{Format, FractionArgs, JobArgs, accept, formats, source};
 use super::console::Console;
@@ -105,13 +106,27 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
         Format::Json => json::pretty(&report::json(&job, &numbered)),
         _ => {
             let mut page = Page::new(console.width());
-            let command = format!("lastcourse fit {}", args.job.job.display());
+            let command = command(&args);
             report::text(&job, &ways, ranking, &command, &terms, &mut page);
             page.finish()
         }
     };
     console.write_all(text.as_bytes())?;
     Ok(Exit::Done)
+}
+
+/// This very command, to be given a choice.
+fn command(args: &Args) -> String {
+    let mut command = format!("lastcourse fit {}", args.job.words());
+    if let Some(name) = &args.fastener {
+        command.push_str(&format!(" --fastener {}", shell_word(name)));
+    }
+    command.push_str(match args.rank {
+        Rank::Disturbance => "",
+        Rank::Cost => " --rank cost",
+        Rank::Robust => " --rank robust",
+    });
+    command
 }
 
 /// All ways, priced and ranked.

@@ -45,6 +45,8 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
             let mut page = Page::new(console.width());
             let (plan, cautions) = (&found.plan, &found.cautions);
             report::text(&job, &found.surface, plan, cautions, &terms, &mut page);
+            let order = format!("lastcourse order {}{}", args.job.words(), args.plan.words());
+            page.next(&[("What to buy, with clips or screws".to_owned(), order)]);
             page.finish()
         }
         Format::Json => json::pretty(&report::json(&job, &found.plan, &found.cautions)),

@@ -9,6 +9,7 @@ use lastcourse::money::Money;
 use lastcourse::plan::{Objective, Plan, PlanError, PlanOptions, plan};
 use lastcourse::report::Terms;
 use lastcourse::report::terms::counted;
+use lastcourse::text::shell_word;
 use lastcourse::verify;
 
 use super::failure::Failure;
@@ -39,6 +40,22 @@ enum Prefer {
     Joints,
     /// The least length of boards
     Waste,
+}
+
+impl PlanArgs {
+    /// The same plan again, as words to copy into a shell behind the job's.
+    pub fn words(&self) -> String {
+        let mut words = String::new();
+        if let Some(name) = &self.fastener {
+            words.push_str(&format!(" --fastener {}", shell_word(name)));
+        }
+        words.push_str(match self.prefer {
+            Prefer::Cost => "",
+            Prefer::Joints => " --prefer joints",
+            Prefer::Waste => " --prefer waste",
+        });
+        words
+    }
 }
 
 /// A plan and what goes with it.

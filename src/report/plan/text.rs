@@ -96,10 +96,14 @@ fn joints(plan: &Plan) -> String {
         counted(u64::from(totals.joints), "joint"),
         counted(u64::from(totals.doubled_joists), "support"),
     );
-    match (totals.objective, totals.joints_proven) {
-        (Objective::Joints, _) => format!("{joints}."),
-        (_, true) => format!("{joints}; no plan as good as this has fewer."),
-        (_, false) => format!("{joints}; fewer in a plan as good as this are not ruled out."),
+    let same = match totals.objective {
+        Objective::Joints => return format!("{joints}."),
+        Objective::Cost => "of this cost",
+        Objective::Waste => "of this length of boards",
+    };
+    match totals.joints_proven {
+        true => format!("{joints}; no plan {same} has fewer."),
+        false => format!("{joints}; that a plan {same} has fewer is not ruled out."),
     }
 }
 
