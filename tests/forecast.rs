@@ -66,7 +66,7 @@ fn the_gap_wrong_by_a_sixteenth_changes_count_and_verdict() {
             (inch("1/16"), 25, inch("4-1/2"), Verdict::Rip),
         ]
     );
-    assert!(forecast.hangs_on_the_gap());
+    assert_eq!(forecast.changed_by(), Some(inch("1/32")));
     // 26 courses from 1/26 in up to 13/50 in, a sliver from above 9/50 in.
     assert_eq!(forecast.gap_holds, holds(7_816, Some(52_831)));
     assert_eq!(forecast.verdict_holds, holds(36_577, Some(52_831)));
@@ -96,7 +96,7 @@ fn one_course_holds_with_any_gap() {
     let forecast = first(&deck("3", "5-1/2", "1/4"));
     assert_eq!(forecast.gap_holds, holds(0, None));
     assert_eq!(forecast.verdict_holds, holds(0, None));
-    assert!(!forecast.hangs_on_the_gap());
+    assert_eq!(forecast.changed_by(), None);
 }
 
 #[test]

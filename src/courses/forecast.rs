@@ -86,12 +86,16 @@ impl Forecast {
         self.across.width_of(k, self.outcome.laid, self.outcome.rip)
     }
 
-    /// Whether a gap wrong by no more than a tape shows would change the count
-    /// of courses or the verdict.
-    pub fn hangs_on_the_gap(&self) -> bool {
+    /// The least error of the gap, of those that are looked at, that changes
+    /// the count of courses or the verdict.
+    pub fn changed_by(&self) -> Option<Length> {
         let now = (self.outcome.laid, self.outcome.verdict);
-        let others = self.gap_wrong.iter().filter_map(|wrong| wrong.outcome);
-        others.into_iter().any(|o| (o.laid, o.verdict) != now)
+        let changes = |wrong: &&GapWrong| {
+            let then = wrong.outcome.map(|then| (then.laid, then.verdict));
+            then.is_some_and(|then| then != now)
+        };
+        let errors = self.gap_wrong.iter().filter(changes);
+        errors.map(|wrong| wrong.by.abs()).min()
     }
 }
 

@@ -17,13 +17,14 @@ fn refused(ran: &Ran, code: i32, words: &str) {
 }
 
 const PLANNERS: [&str; 2] = ["plan", "order"];
+const READERS: [&str; 4] = ["plan", "order", "forecast", "fit"];
 
 #[test]
 fn files_that_cannot_be_read() {
     let noise: Vec<u8> = (0..5000u32).map(|k| ((k * 7919) >> 3) as u8).collect();
     let noise = file("noise.toml", noise);
     let empty = file("empty.toml", "");
-    for command in PLANNERS {
+    for command in READERS {
         refused(&run(&[command, "no such file.toml"]), 2, "no such file");
         refused(&run(&[command, env!("CARGO_TARGET_TMPDIR")]), 2, "folder");
         refused(&run(&[command, &noise]), 2, "no job file");
@@ -37,6 +38,20 @@ fn files_that_cannot_be_read() {
 }
 
 #[test]
+fn jobs_that_cannot_be() {
+    let job = file("wrong-field.toml", JOB);
+    for command in READERS {
+        let set = |set: &str| run(&[command, &job, "--set", set]);
+        refused(&set("deck.along=-3ft"), 2, "-3ft");
+        refused(&set("deck.along=3 parsecs"), 2, "parsecs");
+        refused(&set("fastener.1.gap=7in"), 2, "gap");
+        refused(&set("deck.acros=7ft"), 2, "across");
+        let unknown = run(&[command, &job, "--fastener", "nails"]);
+        refused(&unknown, 2, "`slim clip`");
+    }
+}
+
+#[test]
 fn jobs_that_cannot_be_planned() {
     let job = file("wrong-job.toml", JOB);
     for command in PLANNERS {
@@ -47,16 +62,14 @@ fn jobs_that_cannot_be_planned() {
             }
             run(&args)
         };
-        refused(&set(&["deck.along=-3ft"]), 2, "-3ft");
-        refused(&set(&["deck.along=3 parsecs"]), 2, "parsecs");
-        refused(&set(&["fastener.1.gap=7in"]), 2, "gap");
-        refused(&set(&["deck.acros=7ft"]), 2, "across");
         // A stagger that cannot be met, and a bay wider than any board.
         refused(&set(&["joints.stagger=15ft"]), 1, "");
         refused(&set(&["joists.spacing=18ft", "joints.bearing=2"]), 1, "");
-        let unknown = run(&[command, &job, "--fastener", "nails"]);
-        refused(&unknown, 2, "`slim clip`");
     }
+    // What cannot be planned can still be finished, without a price.
+    let ran = run(&["fit", &job, "--set", "joints.stagger=15ft"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(ran.out.contains("No prices: "), "{}", ran.out);
 }
 
 #[test]

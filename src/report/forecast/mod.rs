@@ -3,7 +3,9 @@
 //! ([`json()`]).
 
 mod compare;
+mod figures;
 mod json;
+mod meaning;
 mod picture;
 mod text;
 
