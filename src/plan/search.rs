@@ -175,7 +175,6 @@ impl State<'_> {
     }
 
     fn offer(&mut self, laid: Option<Laid>) {
-        eprintln!("DBG offer {:?}", laid.as_ref().map(|l| l.weight));
         if let Some(laid) = laid
             && laid.weight < self.weight()
         {
@@ -200,12 +199,6 @@ impl State<'_> {
                 return;
             }
             let closed = close(root, primary, self.budget.closing, self.stop);
-            eprintln!(
-                "DBG close target {} bound {} better {:?}",
-                primary,
-                closed.bound,
-                closed.better.as_ref().map(|b| (b.weight, b.blocks.clone()))
-            );
             self.bound = self.bound.max(closed.bound);
             let Some(answer) = closed.better else {
                 if primary < weight && closed.bound >= primary {
