@@ -6,7 +6,7 @@ from collections import defaultdict
 import highspy
 import numpy as np
 
-MOST_FILLINGS = 4_000
+MOST_FILLINGS = 10_000
 
 
 class Model:
@@ -31,8 +31,8 @@ class Model:
     def solve(self, seconds):
         """(value or None, bound, finished): exact only when finished."""
         h = highspy.Highs()
-        h.silent()
         for name, value in [
+            ("output_flag", False),
             ("time_limit", float(seconds)),
             ("mip_rel_gap", 0.0),
             ("mip_abs_gap", 0.0),

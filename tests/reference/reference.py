@@ -55,6 +55,45 @@ def contradiction(found, reference):
         raise Wrong(f"{value} is called proven, the solver's best is {best}")
 
 
+def spoiled(answer):
+    """The answer with one thing wrong, in several ways."""
+
+    def change(path, value):
+        copy = json.loads(json.dumps(answer, default=str))
+        place = copy
+        for key in path[:-1]:
+            place = place[key]
+        place[path[-1]] = value(place[path[-1]])
+        return copy
+
+    more = lambda length: float(length) + 0.001
+    course, board = ["courses", 0], ["boards", 0]
+    piece = [*course, "runs", 0, "pieces", 0]
+    yield change(["supports", 1], more)
+    yield change([*course, "width"], more)
+    yield change([*course, "ripped"], lambda ripped: not ripped)
+    yield change([*piece, "from"], more)
+    yield change([*piece, "length"], more)
+    yield change([*piece, "board"], lambda board: board + 1)
+    yield change([*board, "offcut"], more)
+    yield change([*board, "pieces"], lambda pieces: pieces[1:])
+    yield change([*board, "price"], lambda price: f"{check.Decimal(price) + 1}")
+    yield change(["totals", "joints"], lambda joints: joints + 1)
+    yield change(["totals", "cost"], lambda cost: f"{check.Decimal(cost) + 1}")
+    yield change(["totals", "laid"], more)
+    yield change(["totals", "proven"], lambda proven: not proven)
+
+
+def see_faults(deck, answer, prefer):
+    """The checks are of use only if they see what is wrong."""
+    for number, wrong in enumerate(spoiled(answer)):
+        try:
+            check.plan(deck, wrong, prefer)
+        except check.Fault:
+            continue
+        raise Wrong(f"fault {number} was not seen")
+
+
 def one_plan(binary, rng, folder, seconds):
     deck, prefer = decks.random_deck(rng), rng.choice(PREFERENCES)
     path = folder / "job.toml"
@@ -64,6 +103,7 @@ def one_plan(binary, rng, folder, seconds):
     reference = model.plan(deck, prefer, seconds)
     if code == 0:
         found = check.plan(deck, answer, prefer)
+        see_faults(deck, answer, prefer)
         if reference is None:
             return "verified only"
         contradiction(found[:3], reference)
