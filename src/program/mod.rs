@@ -74,3 +74,24 @@ pub struct ExtraRow {
     /// What they must come to at least.
     pub at_least: i64,
 }
+
+/// How a run of the method ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ended {
+    /// At the optimum of the columns at hand.
+    Optimal,
+    /// No choice of the columns at hand meets the rows.
+    Infeasible,
+    /// Past the cutoff, at the iteration limit, or in numerical trouble.
+    Stopped,
+}
+
+/// A fixed, order-independent number in (0, 1) for a place: ties are broken the
+/// same way every time.
+fn jitter(seed: u64) -> f64 {
+    let mut z = seed.wrapping_add(1).wrapping_mul(0x9E37_79B9_7F4A_7C15);
+    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+    z ^= z >> 31;
+    ((z >> 11) as f64 + 0.5) / (1u64 << 53) as f64
+}

@@ -4,24 +4,14 @@
 
 use std::sync::Arc;
 
-use super::{Columns, ExtraRow};
+pub use super::Ended;
+use super::{Columns, ExtraRow, jitter};
 
 /// A basic or nonbasic variable.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Variable {
     Column(u32),
     Slack(u32),
-}
-
-/// How a run of the method ended.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Ended {
-    /// At the optimum of the columns at hand.
-    Optimal,
-    /// No choice of the columns at hand meets the rows.
-    Infeasible,
-    /// Past the cutoff, at the iteration limit, or in numerical trouble.
-    Stopped,
 }
 
 const FEASIBLE: f64 = 1e-9;
@@ -53,16 +43,6 @@ pub struct Simplex {
     ray: Vec<f64>,
     /// Pivots made so far, the measure of work.
     pub pivots: u64,
-}
-
-/// A fixed, order-independent number in (0, 1) for a place: ties are broken the
-/// same way every time.
-fn jitter(seed: u64) -> f64 {
-    let mut z = seed.wrapping_add(1).wrapping_mul(0x9E37_79B9_7F4A_7C15);
-    z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-    z ^= z >> 31;
-    ((z >> 11) as f64 + 0.5) / (1u64 << 53) as f64
 }
 
 impl Simplex {
