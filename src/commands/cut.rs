@@ -19,15 +19,20 @@ use super::files::{SHEET, name, text};
 use super::watch::{LimitArgs, Watching};
 
 /// Cut pieces from stock lengths at the least cost: joists, rails, fascia, anything
+///
+/// Every piece is cut exactly as often as asked. Where it can be had, it is proven that no cut list
+/// costs less; else the answer says how far it can be from the best. Boards on hand cost nothing:
+/// give them as --stock 12ft@0x3. Without any price the length bought is what is minimised.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "\
-Boards on hand cost nothing: give them as --stock 12ft@0x3.
-Without any price the length bought is what is minimised.
-
+#[command(
+    override_usage = "lastcourse cut [OPTIONS] --stock BOARD... --piece PIECES...
+       lastcourse cut [OPTIONS] --stock-file FILE --piece-file FILE",
+    after_help = "\
 Examples:
   lastcourse cut --stock 12ft@19.80 --stock 16ft@27.40 --piece 14x3ft4in
-  lastcourse cut --stock 16ft@27.40x10 --stock 20ft@36 --piece joist=13x'15ft 9in' --kerf 0
-  lastcourse cut --stock-file yard.csv --piece-file pieces.csv --format csv > cuts.csv")]
+  lastcourse cut --stock 16ft@27.40x10 --stock 20ft@36 --piece joist=13x15ft9in
+  lastcourse cut --stock-file yard.csv --piece-file pieces.csv --format csv"
+)]
 pub struct Args {
     /// Boards of one length, with the price of one and how many there are; may be repeated
     #[arg(

@@ -37,13 +37,13 @@ use super::watch::{LimitArgs, Watching};
 #[derive(Debug, clap::Args)]
 #[command(
     override_usage = "lastcourse forecast [OPTIONS] JOB\n       \
-        lastcourse forecast [OPTIONS] --across LENGTH --face LENGTH --gap NAME=LENGTH...",
+        lastcourse forecast --across LENGTH --face LENGTH --gap NAME=LENGTH...",
     after_help = "\
 Examples:
   lastcourse forecast deck.toml
   lastcourse forecast deck.toml --set fastener.1.gap=1/4in
-  lastcourse forecast --across \"13ft 2in\" --face 5-1/2in --gap clip=3/16in --gap spacer=1/4in
-  lastcourse forecast --across 3600mm --face 145mm --gap clip=5mm --set fastener.1.uncertainty=1mm"
+  lastcourse forecast --across 158in --face 5-1/2in --gap clip=3/16in
+  lastcourse forecast --across 3600mm --face 145mm --gap a=5mm --gap b=6mm"
 )]
 pub struct Args {
     /// The job file, or `-` for standard input

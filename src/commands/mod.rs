@@ -34,7 +34,7 @@ use failure::{Exit, Failure};
     version,
     about,
     styles = STYLES,
-    max_term_width = 100,
+    max_term_width = 80,
     arg_required_else_help = true,
     subcommand_value_name = "COMMAND",
     subcommand_help_heading = "Commands",

@@ -12,8 +12,14 @@ use super::planning::{PlanArgs, planned};
 
 /// List what to buy: boards, clips or screws, spares, and the money
 ///
-/// Boards are those of the plan that `lastcourse plan` shows for the same options. Spare boards
-/// and fasteners follow `[order]` and `[[fastener]]` in the job.
+/// Boards are those of the plan that `lastcourse plan` shows for the same options; spare boards, by
+/// `[order]` in the job, stand apart.
+///
+/// Hidden clips are counted one for each joist in each gap between two courses, and one more there
+/// for each joint beside it; the outer edges of the first and the last course take a starter clip
+/// or a face screw on each joist. Courses fastened through the face take two screws for each board
+/// on each of its joists, three where the face is over 8 in. Spares by per cent and whole packs come
+/// on top, each rounded up.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Examples:

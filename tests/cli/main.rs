@@ -4,6 +4,7 @@
 mod cut;
 mod fit;
 mod forecast;
+mod help;
 mod order;
 mod plan;
 mod schema;
