@@ -51,7 +51,7 @@ fn one_board_a_course(tasks: &[Task]) -> Vec<Planned> {
         let stock = task.job.stock.iter();
         let fits = stock.filter(|stock| stock.length >= surface.run());
         let each = fits.filter_map(|stock| stock.price).min();
-        let cost = each.ok_or(PlanError::NotFound)? * courses;
+        let cost = each.ok_or(PlanError::Stopped)? * courses;
         Ok(Totals {
             boards: courses as u32,
             price: cost,

@@ -70,10 +70,7 @@ impl Failure {
 
     /// The edges leave nothing to cover.
     pub fn no_deck(error: &DeckError) -> Failure {
-        Failure::impossible(
-            error.to_string(),
-            "make the frame larger, or overhangs and clearances smaller",
-        )
+        Failure::impossible(error.to_string(), error.way_out())
     }
 
     /// The program's own verifier refused an answer: it is not shown.

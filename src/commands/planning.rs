@@ -136,11 +136,9 @@ fn say(objective: Objective, terms: &Terms) -> impl Fn(i64) -> String + Send + S
 fn failure(error: PlanError) -> Failure {
     let message = error.to_string();
     match error {
-        PlanError::Impossible { message, help } => Failure::impossible(message, help),
+        PlanError::Impossible { message, help } | PlanError::NotFound { message, help } => {
+            Failure::impossible(message, help)
+        }
         PlanError::Stopped => Failure::Stopped { message },
-        PlanError::NotFound => Failure::impossible(
-            message,
-            "a smaller `joints.stagger` or `joints.bearing`, or another stock length, makes room for one",
-        ),
     }
 }

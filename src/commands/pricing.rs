@@ -60,7 +60,7 @@ impl<'a> Pricing<'a> {
                 Ok(Some(Answer::Planned(planned))) => planned,
                 Ok(Some(Answer::Unsound(failure))) => {
                     self.unsound.borrow_mut().get_or_insert(failure);
-                    Err(PlanError::NotFound)
+                    Err(PlanError::Stopped)
                 }
                 _ => Err(PlanError::Stopped),
             })

@@ -18,3 +18,10 @@ pub enum DeckError {
     #[error("the edges leave no surface along the boards")]
     NoLength,
 }
+
+impl DeckError {
+    /// What would leave one.
+    pub fn way_out(&self) -> &'static str {
+        "make the frame larger, or overhangs and clearances smaller"
+    }
+}

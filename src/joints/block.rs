@@ -59,10 +59,13 @@ pub struct Takes {
     pub joints: Vec<Place>,
 }
 
+/// Courses of one block; the more there are, the larger every state.
+const MOST_COURSES: usize = 16;
+
 /// Which joints each course of a block may have: by course, then by place.
 pub type Allowed = Vec<Vec<bool>>;
 
-/// A block's graph would be too large to be of use.
+/// There would be too many pieces, or ways to cut a block into them, to be of use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct TooLarge;
 
@@ -78,7 +81,7 @@ impl Block {
     /// no way.
     ///
     /// # Errors
-    /// When the graph would pass `most` steps.
+    /// When the graph would pass `most` steps, or the courses are too many.
     pub fn new(
         run: &Run,
         rules: &JointRules,
@@ -86,6 +89,9 @@ impl Block {
         most: usize,
     ) -> Result<Option<Block>, TooLarge> {
         let courses = materials.len();
+        if courses > MOST_COURSES {
+            return Err(TooLarge);
+        }
         let end = run.end();
         let lengths = run.lengths.len() as u16;
         let bar = |a: Place, b: Place, apart: usize| {
@@ -98,15 +104,6 @@ impl Block {
                     apart,
                 )
         };
-        // Which joints bar which: by courses apart, then place by place.
-        let places = end as usize + 1;
-        let bars: Vec<Vec<bool>> = (0..courses)
-            .map(|apart| {
-                (0..places * places)
-                    .map(|i| apart > 0 && bar((i / places) as Place, (i % places) as Place, apart))
-                    .collect()
-            })
-            .collect();
         let start = vec![0 as Place; courses];
         let goal = vec![end; courses];
         let mut index: FxHashMap<Vec<Place>, u32> = FxHashMap::default();
@@ -125,12 +122,12 @@ impl Block {
                     .min_by_key(|&c| state[c])
                     .expect("a block has courses");
                 let at = state[course];
-                for to in at + 1..=end {
+                for to in run.reach(at) {
                     let Some(length) = run.piece(at, to) else {
                         continue;
                     };
                     let barred = (0..courses).any(|other| {
-                        bars[other.abs_diff(course)][to as usize * places + state[other] as usize]
+                        other != course && bar(to, state[other], other.abs_diff(course))
                     });
                     if barred {
                         continue;

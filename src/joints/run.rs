@@ -1,6 +1,7 @@
 //! One run and the pieces it may be cut into: where a joint may fall, which
 //! piece may lie between two places, and how long it is cut.
 
+use super::block::TooLarge;
 use crate::deck::{Supports, Surface};
 use crate::job::Job;
 use crate::length::Length;
@@ -21,13 +22,31 @@ pub struct Run {
     /// Distinct lengths pieces are cut to, descending.
     pub lengths: Vec<Length>,
     end_gap: Length,
-    /// For each pair of places, the length that fits between them, if a piece may.
-    pieces: Vec<Option<u16>>,
+    /// Where the pieces that start at each place are listed.
+    first: Vec<u32>,
+    /// For each start, then for each end after it, the length that fits between
+    /// them; `NONE` where no piece may lie.
+    pieces: Vec<u16>,
 }
+
+/// Stands for no piece.
+const NONE: u16 = u16::MAX;
+/// Pairs of places looked at; more are of no use to anybody.
+const MOST_PAIRS: usize = 1_000_000;
+/// Different lengths of pieces, each a row of every program.
+const MOST_LENGTHS: usize = 3_000;
 
 impl Run {
     /// The run of a job's deck, with pieces no longer than `longest`.
-    pub fn new(job: &Job, surface: &Surface, supports: &Supports, longest: Length) -> Run {
+    ///
+    /// # Errors
+    /// When there would be too many different pieces to be of use.
+    pub fn new(
+        job: &Job,
+        surface: &Surface,
+        supports: &Supports,
+        longest: Length,
+    ) -> Result<Run, TooLarge> {
         let rules = &job.joints;
         let centres = &supports.centres;
         // No joint on the first or the last support.
@@ -45,44 +64,88 @@ impl Run {
             joints,
             lengths: Vec::new(),
             end_gap: rules.end_gap,
+            first: vec![0],
             pieces: Vec::new(),
         };
         let end = run.end();
-        let places = end as usize + 1;
-        let mut cuts: Vec<Option<Length>> = vec![None; places * places];
+        let mut cuts: Vec<Option<Length>> = Vec::new();
         for a in 0..end {
             for b in a + 1..=end {
                 let (from, to) = (run.starts(a), run.ends(b));
-                if to <= from {
-                    continue;
-                }
-                let (mut low, mut high, mut cut) = (from, to, to - from);
+                let mut cut = to - from;
                 if a == 0 {
                     cut += job.edges.left.allowance();
-                } else {
-                    low = run.joints[a as usize - 1];
                 }
                 if b == end {
                     cut += job.edges.right.allowance();
-                } else {
-                    high = run.joints[b as usize - 1];
                 }
-                let bearing = centres.iter().filter(|&&c| low <= c && c <= high).count();
-                let may = (a == 0 && b == end)
-                    || (to - from >= rules.shortest_piece && bearing >= rules.bearing as usize);
-                if may && cut <= longest {
-                    cuts[a as usize * places + b as usize] = Some(cut);
+                // Pieces to places farther on are longer still.
+                if cut > longest {
+                    break;
+                }
+                let whole = a == 0 && b == end;
+                let may = whole
+                    || (to - from >= rules.shortest_piece
+                        && run.bearing(a, b, supports) >= rules.bearing as usize);
+                cuts.push((to > from && may).then_some(cut));
+                if cuts.len() > MOST_PAIRS {
+                    return Err(TooLarge);
                 }
             }
+            run.first.push(cuts.len() as u32);
         }
         run.lengths = cuts.iter().flatten().copied().collect();
         run.lengths.sort_unstable_by(|a, b| b.cmp(a));
         run.lengths.dedup();
-        run.pieces = cuts
-            .into_iter()
-            .map(|cut| cut.map(|cut| run.lengths.partition_point(|&l| l > cut) as u16))
-            .collect();
-        run
+        if run.lengths.len() > MOST_LENGTHS {
+            return Err(TooLarge);
+        }
+        let place = |cut| run.lengths.partition_point(|&l| l > cut) as u16;
+        run.pieces = cuts.iter().map(|cut| cut.map_or(NONE, place)).collect();
+        Ok(run)
+    }
+
+    /// How many supports lie under the piece between two places, those under its
+    /// own joints counted.
+    pub fn bearing(&self, from: Place, to: Place, supports: &Supports) -> usize {
+        let low = match from {
+            0 => self.from,
+            p => self.joints[p as usize - 1],
+        };
+        let high = match to {
+            p if p == self.end() => self.to,
+            p => self.joints[p as usize - 1],
+        };
+        let centres = &supports.centres;
+        let past = centres.partition_point(|&c| c <= high);
+        past.saturating_sub(centres.partition_point(|&c| c < low))
+    }
+
+    /// The most joints a course can have; nothing when it cannot be cut.
+    pub fn most_joints(&self) -> Option<usize> {
+        self.joints_by(Ord::max)
+    }
+
+    /// The fewest joints a course can have; nothing when it cannot be cut.
+    pub fn fewest_joints(&self) -> Option<usize> {
+        self.joints_by(Ord::min)
+    }
+
+    fn joints_by(&self, better: fn(usize, usize) -> usize) -> Option<usize> {
+        let end = self.end();
+        // Pieces from the start to every place that can be reached.
+        let mut pieces: Vec<Option<usize>> = vec![None; end as usize + 1];
+        pieces[0] = Some(0);
+        for a in 0..end {
+            let Some(before) = pieces[a as usize] else {
+                continue;
+            };
+            for b in self.reach(a).filter(|&b| self.piece(a, b).is_some()) {
+                let there = &mut pieces[b as usize];
+                *there = Some(there.map_or(before + 1, |other| better(other, before + 1)));
+            }
+        }
+        pieces[end as usize].map(|pieces| pieces - 1)
     }
 
     /// The place where the run ends.
@@ -111,9 +174,20 @@ impl Run {
         }
     }
 
+    /// The places that boards are long enough to reach from one.
+    pub fn reach(&self, from: Place) -> std::ops::RangeInclusive<Place> {
+        let count = self.first[from as usize + 1] - self.first[from as usize];
+        from + 1..=from + count as Place
+    }
+
     /// The length, by its place in [`Run::lengths`], of the piece between two
     /// places; nothing if none may lie there.
     pub fn piece(&self, from: Place, to: Place) -> Option<u16> {
-        self.pieces[from as usize * (self.end() as usize + 1) + to as usize]
+        if !self.reach(from).contains(&to) {
+            return None;
+        }
+        let at = self.first[from as usize] as usize + usize::from(to - from - 1);
+        let length = self.pieces[at];
+        (length != NONE).then_some(length)
     }
 }

@@ -3,6 +3,7 @@
 //! is bought are left to [`crate::order`].
 
 mod assemble;
+mod explain;
 mod families;
 mod finite;
 mod master;
@@ -56,8 +57,13 @@ pub enum PlanError {
     #[error("stopped before a plan was found")]
     Stopped,
     /// No plan was found, and none was proven impossible.
-    #[error("no plan was found, and it is not proven that there is none")]
-    NotFound,
+    #[error("{message}")]
+    NotFound {
+        /// What was tried.
+        message: String,
+        /// Which rule to relax, and by how much.
+        help: String,
+    },
 }
 
 /// The best plan for a job.
@@ -65,9 +71,15 @@ pub enum PlanError {
 /// # Errors
 /// When no plan can obey the job's rules, or the search was stopped too early.
 pub fn plan(job: &Job, options: &PlanOptions, watch: &dyn Watch) -> Result<Plan, PlanError> {
-    let Some(model) = Model::new(job, options.fastener, options.prefer) else {
-        return Err(PlanError::NotFound);
+    let stop = || watch.stop();
+    let model = match Model::new(job, options.fastener, options.prefer) {
+        Ok(model) => model,
+        Err(why) => return Err(explain::unfit(job, options, why, &stop)),
     };
+    // Told at once, for the search would be long at it.
+    if explain::is_short(job, options.fastener) {
+        return Err(explain::impossible(job, options, &stop));
+    }
     let budget = match options.effort {
         Effort::Quick => Budget::QUICK,
         Effort::Full => Budget::FULL,
@@ -80,7 +92,6 @@ pub fn plan(job: &Job, options: &PlanOptions, watch: &dyn Watch) -> Result<Plan,
             boards: laid.map(|l| l.boards.iter().map(|b| b.2).sum::<i64>() as u32),
         });
     };
-    let stop = || watch.stop();
     let searched = search(&model, &job.joints, budget, &stop, &tell);
     match searched.best {
         Some(laid) => {
@@ -94,11 +105,8 @@ pub fn plan(job: &Job, options: &PlanOptions, watch: &dyn Watch) -> Result<Plan,
                 watch.stop(),
             ))
         }
-        None if searched.bound > model.conceivable => Err(PlanError::Impossible {
-            message: "no plan can obey these rules".into(),
-            help: "relax the stagger, the bearing or the supply".into(),
-        }),
+        None if searched.bound > model.conceivable => Err(explain::impossible(job, options, &stop)),
         None if watch.stop() => Err(PlanError::Stopped),
-        None => Err(PlanError::NotFound),
+        None => Err(explain::not_found(job, options, &stop)),
     }
 }

@@ -6,9 +6,9 @@ use itertools::Itertools;
 
 use super::types::Objective;
 use crate::courses::{Layout, layout};
-use crate::deck::{Supports, Surface, supports, surface};
-use crate::job::Job;
-use crate::joints::Run;
+use crate::deck::{DeckError, Supports, Surface, supports, surface};
+use crate::job::{Job, Stock};
+use crate::joints::{Run, TooLarge};
 use crate::length::Length;
 use crate::stock::{Boards, Kind, Reach, without_dominated};
 
@@ -58,23 +58,50 @@ pub(crate) struct Model {
     reach: Reach,
 }
 
+/// Why a job cannot be searched at all.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Unfit {
+    /// The edges leave nothing to cover.
+    NoSurface(DeckError),
+    /// None of its boards can be had.
+    NoBoards,
+    /// There are too many different pieces.
+    TooManyPieces,
+    /// What all boards may cost is more than can be counted.
+    TooDear,
+}
+
+/// The longest piece that a board that can be had holds; nothing without one.
+pub(crate) fn longest(job: &Job) -> Option<Length> {
+    job.stock
+        .iter()
+        .filter(|s| can_be_had(s))
+        .map(|s| s.length - job.cutting.end_trim * 2)
+        .max()
+        .filter(|&longest| longest > Length::ZERO)
+}
+
+/// Whether there is any board of a kind, on hand or for money.
+pub(crate) fn can_be_had(stock: &Stock) -> bool {
+    stock.on_hand > 0 || (stock.price.is_some() && stock.available != Some(0))
+}
+
 impl Model {
     /// The model of a job with one of its fasteners.
-    pub(crate) fn new(job: &Job, fastener: usize, objective: Objective) -> Option<Model> {
-        let surface: Surface = surface(job).ok()?;
+    ///
+    /// # Errors
+    /// When the job is none that can be searched, whatever its rules.
+    pub(crate) fn new(job: &Job, fastener: usize, objective: Objective) -> Result<Model, Unfit> {
+        let surface: Surface = surface(job).map_err(Unfit::NoSurface)?;
         let supports = supports(job);
         let layout = layout(job, &surface, fastener);
         let usable = |length: Length| length - job.cutting.end_trim * 2;
-        let longest = job
-            .stock
-            .iter()
-            .filter(|s| s.on_hand > 0 || (s.price.is_some() && s.available != Some(0)))
-            .map(|s| usable(s.length))
-            .max()?;
-        let run = Run::new(job, &surface, &supports, longest);
+        let longest = longest(job).ok_or(Unfit::NoBoards)?;
+        let run =
+            Run::new(job, &surface, &supports, longest).map_err(|TooLarge| Unfit::TooManyPieces)?;
         let (materials, splits) = materials(job, &layout);
         let count = layout.courses.len() as i64;
-        let joints_at_most = count * run.joints.len() as i64;
+        let joints_at_most = count * run.most_joints().unwrap_or(0) as i64;
         let pieces_at_most = joints_at_most + count;
         let dearest = job
             .stock
@@ -87,55 +114,45 @@ impl Model {
             job.joints.price.cents(),
             job.joints.doubled_joist_price.cents(),
         );
-        let money_at_most =
-            pieces_at_most * dearest + joints_at_most * joint + run.joints.len() as i64 * doubled;
+        let money_at_most = pieces_at_most
+            .checked_mul(dearest)
+            .and_then(|money| money.checked_add(joints_at_most.checked_mul(joint)?))
+            .and_then(|money| money.checked_add(doubled.checked_mul(run.joints.len() as i64)?))
+            .filter(|money| *money < i64::MAX / 4)
+            .ok_or(Unfit::TooDear)?;
         let step = job
             .stock
             .iter()
             .map(|s| s.length.units())
             .fold(0, gcd)
             .max(1);
-        let (unit, weights) = match objective {
-            Objective::Cost => {
-                let unit = joints_at_most + 1;
-                (
-                    unit,
-                    Weights {
-                        unit,
-                        joint: joint * unit + 1,
-                        doubled: doubled * unit,
-                    },
-                )
-            }
-            Objective::Joints => {
-                let unit = money_at_most + 1;
-                (
-                    unit,
-                    Weights {
-                        unit,
-                        joint: unit + joint,
-                        doubled,
-                    },
-                )
-            }
-            Objective::Waste => {
-                let unit = money_at_most + 1;
-                (
-                    unit,
-                    Weights {
-                        unit,
-                        joint,
-                        doubled,
-                    },
-                )
-            }
+        let unit = match objective {
+            Objective::Cost => joints_at_most + 1,
+            Objective::Joints | Objective::Waste => money_at_most + 1,
+        };
+        // Primary and secondary parts of a weight in one number.
+        let weight = |primary: i64, secondary: i64| {
+            primary
+                .checked_mul(unit)
+                .and_then(|weight| weight.checked_add(secondary))
+                .ok_or(Unfit::TooDear)
+        };
+        let (joint, doubled) = match objective {
+            Objective::Cost => (weight(joint, 1)?, weight(doubled, 0)?),
+            Objective::Joints => (weight(1, joint)?, doubled),
+            Objective::Waste => (joint, doubled),
+        };
+        let weights = Weights {
+            unit,
+            joint,
+            doubled,
         };
         let mut kinds = Vec::new();
         for (stock, s) in job.stock.iter().enumerate() {
             let weight = |cents: i64| match objective {
-                Objective::Cost => cents * unit,
-                Objective::Joints => cents,
-                Objective::Waste => s.length.units() / step * unit + cents,
+                Objective::Cost => weight(cents, 0),
+                Objective::Joints => Ok(cents),
+                Objective::Waste => weight(s.length.units() / step, cents),
             };
             let usable = usable(s.length);
             if s.on_hand > 0 {
@@ -143,7 +160,7 @@ impl Model {
                 kinds.push(Kind {
                     stock,
                     on_hand: true,
-                    cost: weight(0),
+                    cost: weight(0)?,
                     limit,
                     usable,
                 });
@@ -152,7 +169,7 @@ impl Model {
                 && s.available != Some(0)
             {
                 let limit = s.available.map(i64::from);
-                let cost = weight(price.cents());
+                let cost = weight(price.cents())?;
                 kinds.push(Kind {
                     stock,
                     on_hand: false,
@@ -168,12 +185,18 @@ impl Model {
             .flat_map(|_| run.lengths.iter().copied())
             .collect();
         let usable = kinds.iter().map(|k| k.usable).collect_vec();
+        if lengths.len() > usize::from(u16::MAX) {
+            return Err(Unfit::TooManyPieces);
+        }
         let boards = Boards::new(&lengths, &usable, job.cutting.kerf, None);
         let heaviest = kinds.iter().map(|k| k.cost).max().unwrap_or(0);
         let conceivable = pieces_at_most
-            .checked_mul(heaviest)?
-            .checked_add(joints_at_most.checked_mul(weights.joint)?)?
-            .checked_add(weights.doubled.checked_mul(run.joints.len() as i64)?)?;
+            .checked_mul(heaviest)
+            .and_then(|weight| weight.checked_add(joints_at_most.checked_mul(weights.joint)?))
+            .and_then(|weight| {
+                weight.checked_add(weights.doubled.checked_mul(run.joints.len() as i64)?)
+            })
+            .ok_or(Unfit::TooDear)?;
         let primary = |weight: i64| weight / unit;
         let reach = Reach::new(
             kinds
@@ -183,7 +206,7 @@ impl Model {
             primary(conceivable).min(20_000_000),
         );
         let apart = i64::from(job.joints.same_joist_after) + 1;
-        Some(Model {
+        Ok(Model {
             length_step: step,
             rows: lengths.len(),
             most_on_support: (count + apart - 1) / apart,

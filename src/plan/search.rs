@@ -18,7 +18,7 @@ use crate::joints::{Block, Place, Takes};
 use crate::program::branch::Limits;
 
 /// Steps of a block's graph beyond which narrower blocks are used.
-const MOST_STEPS: usize = 300_000;
+pub(crate) const MOST_STEPS: usize = 300_000;
 
 /// Courses with their joints, and the boards their pieces come from.
 #[derive(Debug, Clone)]
@@ -113,19 +113,22 @@ pub(crate) fn search(
     let width = (rules.same_joist_after as usize + 1)
         .max(2)
         .min(count.max(1));
+    let nothing = Searched {
+        best: None,
+        bound: unreachable,
+    };
+    let room = model.run.joints.len() as i64 * model.most_on_support;
+    let crowded = |joints: usize| joints as i64 * count as i64 > room;
+    if model.run.fewest_joints().is_none_or(crowded) {
+        return nothing;
+    }
     let Some(classes) = classes(model, rules, width) else {
-        return Searched {
-            best: None,
-            bound: unreachable,
-        };
+        return nothing;
     };
     let mut root = Master::new(model, classes, &vec![0; model.rows], &[]);
     root.solve(model.conceivable, i64::MAX, stop);
     let Some(prices) = &root.prices else {
-        return Searched {
-            best: None,
-            bound: unreachable,
-        };
+        return nothing;
     };
     let bound = model.lift(prices.bound());
     let mut state = State {

@@ -1,0 +1,101 @@
+//! Boards that are too few: how much length there is and how much it takes, and
+//! how many more of each kind would do.
+
+use super::lays::Along;
+use super::relax::{Asker, share};
+use crate::job::Job;
+use crate::length::Length;
+use crate::money::Money;
+use crate::plan::model::{Model, can_be_had, longest};
+use crate::plan::types::Objective;
+
+/// All that boards that can be had give in length; nothing when there is no end
+/// to them.
+pub(super) fn had(job: &Job) -> Option<Length> {
+    let mut sum = Length::ZERO;
+    for stock in job.stock.iter().filter(|stock| can_be_had(stock)) {
+        let bought = match stock.price {
+            Some(_) => stock.available?,
+            None => 0,
+        };
+        let count = i64::from(bought) + i64::from(stock.on_hand);
+        sum = sum.checked_add((stock.length - job.cutting.end_trim * 2).checked_mul(count)?)?;
+    }
+    Some(sum)
+}
+
+/// What all courses take at least, cut in the way that takes the least.
+pub(super) fn needed(job: &Job, fastener: usize) -> Option<(usize, Length)> {
+    let along = Along::of(job, fastener, longest(job)?)?;
+    let (least, _) = along.course(job, |length| length.units())?;
+    let all = Length::from_units(least).checked_mul(along.courses as i64)?;
+    Some((along.courses, all))
+}
+
+/// Whether the boards that can be had are too few by their mere length. Boards
+/// that may be ripped in two serve for more than they measure.
+pub(in crate::plan) fn is_short(job: &Job, fastener: usize) -> bool {
+    let Some(had) = had(job).filter(|_| !job.cutting.split_rips) else {
+        return false;
+    };
+    needed(job, fastener).is_some_and(|(_, needed)| had < needed)
+}
+
+/// For each kind of board there are too few of, the number that gives a plan and
+/// how far it is from what there is.
+pub(super) fn more(asker: &Asker) -> Vec<(String, i64)> {
+    (0..asker.job.stock.len())
+        .filter_map(|at| one(asker, at))
+        .collect()
+}
+
+fn one(asker: &Asker, at: usize) -> Option<(String, i64)> {
+    let stock = &asker.job.stock[at];
+    let (field, now) = match (stock.price, stock.available) {
+        (Some(_), Some(available)) => ("available", available),
+        (Some(_), None) => return None,
+        (None, _) => ("on_hand", stock.on_hand),
+    };
+    let bought = few(asker, at)?;
+    let base = if field == "available" { 0 } else { now };
+    let set = |count: u32| {
+        let mut job = asker.job.clone();
+        match field {
+            "available" => job.stock[at].available = Some(count),
+            _ => job.stock[at].on_hand = count,
+        }
+        job
+    };
+    // Where just enough boards are hard to cut right, some more are easier.
+    let count = [0, 1, 2, 5, 10]
+        .map(|spare| base.saturating_add(bought).saturating_add(spare))
+        .into_iter()
+        .filter(|&count| count > now && count <= 1_000_000)
+        .find(|&count| asker.gives(&set(count)))?;
+    Some((
+        format!("`stock.{}.{field} = {count}`", at + 1),
+        share(i64::from(count - now), i64::from(now.max(1))),
+    ))
+}
+
+/// How few boards of one kind are bought when nothing else costs anything.
+fn few(asker: &Asker, at: usize) -> Option<u32> {
+    let mut job = asker.job.clone();
+    for (place, stock) in job.stock.iter_mut().enumerate() {
+        if place == at {
+            stock.price = Some(Money::from_cents(1));
+            stock.available = None;
+        } else {
+            stock.price = stock.price.map(|_| Money::ZERO);
+        }
+    }
+    job.joints.price = Money::ZERO;
+    job.joints.doubled_joist_price = Money::ZERO;
+    let model = Model::new(&job, asker.fastener, Objective::Cost).ok()?;
+    let found = asker.any(&model, &job)?;
+    let bought = found
+        .boards
+        .iter()
+        .filter(|(kind, _, _)| model.kinds[*kind].stock == at && !model.kinds[*kind].on_hand);
+    u32::try_from(bought.map(|(_, _, count)| count).sum::<i64>()).ok()
+}
