@@ -1,0 +1,83 @@
+//! Whole runs, each in a process of its own: how long one takes, the most memory
+//! it held (`VmHWM` of `/proc/self/status`, so on Linux only), and how good the
+//! plan is known to be.
+
+use std::env;
+use std::fs;
+use std::process::Command;
+use std::time::Instant;
+
+use lastcourse::courses::forecast;
+use lastcourse::deck::surface;
+use lastcourse::job::Job;
+use lastcourse::plan::{PlanOptions, plan};
+use lastcourse::watch::Unwatched;
+
+mod support;
+
+/// Says which deck a process of its own is to take.
+const DECK: &str = "LASTCOURSE_BENCH_DECK";
+
+fn decks() -> Vec<(String, Job)> {
+    let mut decks = vec![
+        ("16 ft x 24 ft".to_owned(), support::feet(16, 24)),
+        ("24 ft x 16 ft".to_owned(), support::feet(24, 16)),
+        (
+            "34 ft 3 in x 20 ft, five lengths".to_owned(),
+            support::odd(),
+        ),
+        ("60 ft x 30 ft".to_owned(), support::feet(60, 30)),
+    ];
+    decks.extend((1..=10).map(|tens| {
+        let size = 10 * tens;
+        (format!("{size} ft x {size} ft"), support::feet(size, size))
+    }));
+    decks
+}
+
+/// The most memory this process has held, in kB.
+fn peak() -> Option<u64> {
+    let status = fs::read_to_string("/proc/self/status").ok()?;
+    let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
+    line.split_whitespace().nth(1)?.parse().ok()
+}
+
+fn one(job: Option<&Job>) {
+    let start = Instant::now();
+    let good = match job {
+        None => {
+            let job = support::movable();
+            forecast(&job, &surface(&job).expect("a surface"), 0);
+            "forecast".to_owned()
+        }
+        Some(job) => match plan(job, &PlanOptions::default(), &Unwatched) {
+            Err(error) => error.to_string(),
+            Ok(plan) if plan.totals.proven => "proven".to_owned(),
+            Ok(plan) => {
+                let (value, bound) = (plan.totals.value as f64, plan.totals.bound as f64);
+                format!("gap {:.2} %", (value - bound) / value * 100.0)
+            }
+        },
+    };
+    let took = start.elapsed().as_secs_f64() * 1000.0;
+    let peak = peak().map_or("?".to_owned(), |kb| format!("{:.1}", kb as f64 / 1024.0));
+    println!("{took:>10.0} ms {peak:>8} MB  {good}");
+}
+
+fn main() {
+    let decks = decks();
+    if let Ok(deck) = env::var(DECK) {
+        let place: Option<usize> = deck.parse().ok();
+        return one(place.and_then(|place| decks.get(place)).map(|(_, job)| job));
+    }
+    let program = env::current_exe().expect("the bench's own path");
+    let run = |name: &str, deck: &str| {
+        let ran = Command::new(&program).env(DECK, deck).output();
+        let out = ran.expect("the bench runs").stdout;
+        print!("{name:<34}{}", String::from_utf8_lossy(&out));
+    };
+    run("forecast", "none");
+    for (place, (name, _)) in decks.iter().enumerate() {
+        run(name, &place.to_string());
+    }
+}
