@@ -50,7 +50,7 @@ fn held(seed: u64, job: &Job, effort: Effort, known: &Plan) -> Option<Plan> {
         Err(PlanError::Impossible { message, .. }) => {
             panic!("seed {seed}: called impossible, but there is a plan of {value}: {message}")
         }
-        Err(PlanError::Stopped | PlanError::NotFound) => None,
+        Err(PlanError::Stopped | PlanError::NotFound { .. }) => None,
     }
 }
 

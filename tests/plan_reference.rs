@@ -36,7 +36,7 @@ fn compare(
         Outcome::Impossible => None,
     };
     let plan = match (planned(job, prefer, effort), best) {
-        (Err(PlanError::NotFound | PlanError::Stopped), _) => {
+        (Err(PlanError::NotFound { .. } | PlanError::Stopped), _) => {
             tally.nothing += 1;
             return Ok(());
         }
