@@ -8,11 +8,12 @@
 
 use crate::length::Length;
 
-/// Tables are built while they have at most this many cells in all; beyond,
-/// patterns are found by search.
-const MOST_CELLS: usize = 24_000_000;
-/// Steps of the search that stands in for a table.
-const MOST_STEPS: u64 = 2_000_000;
+/// Tables have at most this many cells in all. Where the grid is too fine for
+/// that they are built on a coarser one, all sizes rounded down: then they only
+/// bound what patterns are worth, and patterns are found by search.
+const MOST_CELLS: i64 = 3_000_000;
+/// Steps of the search where a table is coarse.
+const MOST_STEPS: u64 = 300_000;
 
 /// Sizes of pieces and capacities of boards, in steps of a common grid.
 #[derive(Debug, Clone)]
@@ -23,6 +24,8 @@ pub(crate) struct Boards {
     capacities: Vec<i64>,
     /// The most pieces of each length in one board, if limited beyond what fits.
     most: Option<Vec<u32>>,
+    /// Steps of the grid to one cell of a table.
+    cell: i64,
 }
 
 /// Pieces in one board: places of lengths (ascending) and how many of each.
@@ -54,13 +57,17 @@ impl Boards {
     ) -> Boards {
         let sizes: Vec<i64> = lengths.iter().map(|&l| (l + kerf).units()).collect();
         let grid = sizes.iter().copied().fold(0, gcd).max(1);
+        let capacities: Vec<i64> = usable
+            .iter()
+            .map(|&u| (u + kerf).units().div_euclid(grid))
+            .collect();
+        let largest = capacities.iter().copied().max().unwrap_or(0).max(0);
+        let cells = MOST_CELLS / (sizes.len() as i64 + 1);
         Boards {
             sizes: sizes.iter().map(|s| s / grid).collect(),
-            capacities: usable
-                .iter()
-                .map(|&u| (u + kerf).units().div_euclid(grid))
-                .collect(),
+            capacities,
             most,
+            cell: largest / cells.max(1) + 1,
         }
     }
 
@@ -70,6 +77,7 @@ impl Boards {
             sizes: self.sizes[lengths.clone()].to_vec(),
             capacities: self.capacities.clone(),
             most: self.most.as_ref().map(|most| most[lengths].to_vec()),
+            cell: self.cell,
         }
     }
 
@@ -81,21 +89,23 @@ impl Boards {
             .map_or(fit, |most| fit.min(i64::from(most[length])))
     }
 
-    fn largest(&self) -> i64 {
-        self.capacities.iter().copied().max().unwrap_or(0).max(0)
+    /// Cells of a table less one.
+    fn largest(&self) -> usize {
+        (self.capacities.iter().copied().max().unwrap_or(0).max(0) / self.cell) as usize
     }
 
-    fn tables_fit(&self, rows: usize) -> bool {
-        (self.largest() as usize + 1).saturating_mul(rows) <= MOST_CELLS
+    /// Whether tables tell exactly what patterns are worth.
+    fn exact(&self) -> bool {
+        self.cell == 1
     }
 
     /// The most valuable pattern of each kind of board; values none below zero.
     pub(crate) fn best(&self, values: &[i64]) -> Vec<Best> {
-        if self.most.is_none() && self.tables_fit(1) {
+        if self.most.is_none() && self.exact() {
             return self.best_by_line(values);
         }
-        if self.tables_fit(self.sizes.len() + 1) {
-            let tables = self.suffix_tables(values);
+        let tables = self.suffix_tables(values);
+        if self.exact() {
             return (0..self.capacities.len())
                 .map(|kind| {
                     let pattern = self.trace(&tables, values, self.capacities[kind]);
@@ -109,12 +119,12 @@ impl Boards {
                 .collect();
         }
         (0..self.capacities.len())
-            .map(|kind| self.best_by_search(values, kind))
+            .map(|kind| self.best_by_search(values, &tables, kind))
             .collect()
     }
 
     fn line(&self, values: &[i64]) -> Line {
-        let largest = self.largest() as usize;
+        let largest = self.largest();
         let mut worth = vec![0i64; largest + 1];
         let mut choice = vec![u16::MAX; largest + 1];
         for (i, (&size, &value)) in self.sizes.iter().zip(values).enumerate() {
@@ -155,7 +165,7 @@ impl Boards {
     /// For each length, the most valuable pattern through it in the kind of
     /// board where it earns most: more columns a round. Without limits only.
     pub(crate) fn best_through(&self, values: &[i64], fees: &[i64]) -> Vec<(usize, Pattern)> {
-        if self.most.is_some() || !self.tables_fit(1) {
+        if self.most.is_some() || !self.exact() {
             return Vec::new();
         }
         let line = self.line(values);
@@ -188,16 +198,30 @@ impl Boards {
 
     /// `tables[i][c]`: the most that lengths `i..` can be worth in capacity `c`.
     fn suffix_tables(&self, values: &[i64]) -> Vec<Vec<i64>> {
-        let largest = self.largest() as usize;
+        let largest = self.largest();
         let mut tables = vec![vec![0i64; largest + 1]; self.sizes.len() + 1];
         for i in (0..self.sizes.len()).rev() {
-            let size = self.sizes[i] as usize;
+            let size = (self.sizes[i] / self.cell) as usize;
             let value = values[i].max(0);
             let most = self.most.as_ref().map_or(u32::MAX, |m| m[i]) as usize;
             let (head, tail) = tables.split_at_mut(i + 1);
             let (table, below) = (&mut head[i], &tail[0]);
             table.copy_from_slice(below);
-            if most >= largest / size {
+            if size == 0 {
+                // Too small to be seen on this grid: only as many as there may be.
+                let most = self
+                    .capacities
+                    .iter()
+                    .max()
+                    .map_or(0, |c| c / self.sizes[i]);
+                let most = self
+                    .most
+                    .as_ref()
+                    .map_or(most, |m| most.min(i64::from(m[i])));
+                table
+                    .iter_mut()
+                    .for_each(|worth| *worth += most.max(0) * value);
+            } else if most >= largest / size {
                 for c in size..=largest {
                     table[c] = table[c].max(table[c - size] + value);
                 }
@@ -233,7 +257,7 @@ impl Boards {
         pattern
     }
 
-    fn best_by_search(&self, values: &[i64], kind: usize) -> Best {
+    fn best_by_search(&self, values: &[i64], tables: &[Vec<i64>], kind: usize) -> Best {
         let mut best = Best {
             at_most: 0,
             pattern: Vec::new(),
@@ -241,13 +265,13 @@ impl Boards {
         };
         let (finished, bound) = {
             let best = &mut best;
-            let mut walk = Walk::new(self, values, None, self.capacities[kind]);
+            let mut walk = Walk::new(self, values, tables, self.capacities[kind]);
             let finished = walk.run(1, MOST_STEPS, &mut |pattern, value| {
                 best.value = value;
                 best.pattern = pattern.to_vec();
                 Some(value + 1)
             });
-            (finished, walk.density_bound(0, self.capacities[kind]))
+            (finished, walk.bound(0, self.capacities[kind].max(0)))
         };
         best.at_most = if finished {
             best.value
@@ -268,7 +292,7 @@ impl Boards {
         most: usize,
     ) -> Option<Vec<Pattern>> {
         let mut found = Vec::new();
-        let mut walk = Walk::new(self, values, tables.0.as_deref(), self.capacities[kind]);
+        let mut walk = Walk::new(self, values, &tables.0, self.capacities[kind]);
         let finished = walk.run(
             floor,
             MOST_STEPS.max(40 * most as u64),
@@ -282,10 +306,7 @@ impl Boards {
 
     /// What [`Boards::near`] prunes by, built once for one set of values.
     pub(crate) fn tables(&self, values: &[i64]) -> Tables {
-        Tables(
-            self.tables_fit(self.sizes.len() + 1)
-                .then(|| self.suffix_tables(values)),
-        )
+        Tables(self.suffix_tables(values))
     }
 }
 
@@ -307,8 +328,8 @@ impl Line {
     }
 }
 
-/// Completion bounds for one set of values; none where they would be too large.
-pub(crate) struct Tables(Option<Vec<Vec<i64>>>);
+/// Completion bounds for one set of values.
+pub(crate) struct Tables(Vec<Vec<i64>>);
 
 fn pack(counts: &[u16]) -> Pattern {
     counts
@@ -335,7 +356,7 @@ type Visit<'a> = dyn FnMut(&[(u16, u16)], i64) -> Option<i64> + 'a;
 struct Walk<'a> {
     boards: &'a Boards,
     values: &'a [i64],
-    tables: Option<&'a [Vec<i64>]>,
+    tables: &'a [Vec<i64>],
     capacity: i64,
     /// The best value per step of size among lengths `i..`, as (value, size).
     density: Vec<(i64, i64)>,
@@ -349,7 +370,7 @@ impl<'a> Walk<'a> {
     fn new(
         boards: &'a Boards,
         values: &'a [i64],
-        tables: Option<&'a [Vec<i64>]>,
+        tables: &'a [Vec<i64>],
         capacity: i64,
     ) -> Walk<'a> {
         let mut density = vec![(0i64, 1i64); boards.sizes.len() + 1];
@@ -381,9 +402,11 @@ impl<'a> Walk<'a> {
     }
 
     fn bound(&self, from: usize, room: i64) -> i64 {
-        match self.tables {
-            Some(tables) => tables[from][room as usize],
-            None => self.density_bound(from, room),
+        let table = self.tables[from][(room / self.boards.cell) as usize];
+        if self.boards.exact() {
+            table
+        } else {
+            table.min(self.density_bound(from, room))
         }
     }
 

@@ -140,12 +140,14 @@ pub(crate) fn search(
         tell(best.as_ref().map(|_| cost), bound, best.as_ref());
     }
     if bound < cost && cost > enough.min(cost - 1) && !stop() {
-        for depth in 0..2 {
+        let before = cost;
+        // Each dive relaxes what is left many times; large problems get one.
+        for depth in 0..if instance.lengths.len() > 100 { 1 } else { 2 } {
             if let Some(cuts) = dive(instance, &relaxation, depth, stop) {
                 improve(cuts, &mut cost, &mut best);
             }
         }
-        if bound < cost && best.is_some() && !stop() {
+        if bound < cost && cost < before && !stop() {
             let closed = close(instance, &relaxation.prices, &reach, cost, work, stop);
             bound = bound.max(closed.bound.min(cost));
             if let Some(cuts) = closed.better {
