@@ -2,6 +2,8 @@
 //! it held (`VmHWM` of `/proc/self/status`, so on Linux only), and how good the
 //! plan is known to be.
 
+#![allow(clippy::print_stdout, reason = "a bench reports what it measured")]
+
 use std::env;
 use std::fs;
 use std::process::Command;

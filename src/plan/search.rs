@@ -19,6 +19,8 @@ use crate::program::branch::Limits;
 
 /// Steps of a block's graph beyond which narrower blocks are used.
 pub(crate) const MOST_STEPS: usize = 300_000;
+/// So few courses are planned as one block.
+const MOST_AT_ONCE: usize = 5;
 
 /// Courses with their joints, and the boards their pieces come from.
 #[derive(Debug, Clone)]
@@ -347,25 +349,25 @@ fn guide<'a>(
     stop: &dyn Fn() -> bool,
 ) -> Option<Master<'a>> {
     let width = if period.is_multiple_of(2) { 2 } else { period };
-    let classes = blocks(model, rules, width, period)
-        .or_else(|_| blocks(model, rules, 1, period))
+    let classes = blocks(model, rules, width, period, MOST_STEPS)
+        .or_else(|_| blocks(model, rules, 1, period, usize::MAX))
         .ok()??;
     let mut master = Master::new(model, classes, &vec![0; model.rows], &[]);
     master.solve(model.conceivable, i64::MAX, stop);
     Some(master)
 }
 
-/// The blocks of a model's courses, as wide as asked if that is not too wide;
-/// nothing when a course or neighbours cannot be cut at all.
+/// The blocks of a model's courses, as wide as asked if that is not too wide, or
+/// all courses at once where they are few: then nothing is left to chance.
+/// Nothing when a course or neighbours cannot be cut at all.
 fn classes(model: &Model, rules: &JointRules, width: usize) -> Option<Vec<Class>> {
-    let mut width = width;
-    loop {
-        match blocks(model, rules, width, width) {
-            Ok(classes) => return classes,
-            Err(_) if width > 1 => width = if width > 2 { 2 } else { 1 },
-            Err(_) => return None,
-        }
-    }
+    let count = model.materials.len();
+    let all = if count <= MOST_AT_ONCE { count } else { width };
+    [all, width, width.min(2)]
+        .into_iter()
+        .find_map(|width| blocks(model, rules, width, width, MOST_STEPS).ok())
+        .or_else(|| blocks(model, rules, 1, 1, usize::MAX).ok())
+        .flatten()
 }
 
 /// Blocks of a width whose courses have the colours of a period.
@@ -374,6 +376,7 @@ fn blocks(
     rules: &JointRules,
     width: usize,
     period: usize,
+    most: usize,
 ) -> Result<Option<Vec<Class>>, crate::joints::TooLarge> {
     let mut classes: Vec<Class> = Vec::new();
     let mut graphs: FxHashMap<Vec<u16>, Arc<Block>> = FxHashMap::default();
@@ -390,7 +393,7 @@ fn blocks(
         }
         let block = match graphs.get(materials) {
             Some(block) => block.clone(),
-            None => match Block::new(&model.run, rules, materials, MOST_STEPS)? {
+            None => match Block::new(&model.run, rules, materials, most)? {
                 Some(block) => Arc::new(block),
                 None => return Ok(None),
             },
