@@ -182,25 +182,30 @@ impl Laid {
     }
 }
 
+/// Takes from the widest of the wrapping columns until all fit the page, or
+/// none can give more.
 fn narrowed(mut columns: Vec<Laid>, width: usize) -> Vec<Laid> {
-    let wrapping = columns.iter().filter(|c| c.wraps).count();
-    let whole = INDENT
-        + columns.iter().map(|c| c.width).sum::<usize>()
-        + BETWEEN * columns.len().saturating_sub(1);
-    if wrapping == 0 || whole <= width {
-        return columns;
-    }
-    let give = (whole - width).div_ceil(wrapping);
-    for column in columns.iter_mut().filter(|c| c.wraps) {
-        let narrow = column
-            .width
-            .saturating_sub(give)
-            .max(NARROWEST_WRAPPED.min(column.width))
-            .max(column.head.width());
-        for cell in &mut column.cells {
-            *cell = wrap(&cell[0], narrow);
+    let between = INDENT + BETWEEN * columns.len().saturating_sub(1);
+    let least = |column: &Laid| column.head.width().max(NARROWEST_WRAPPED);
+    let mut widths: Vec<usize> = columns.iter().map(|column| column.width).collect();
+    while between + widths.iter().sum::<usize>() > width {
+        let giving = columns
+            .iter()
+            .zip(widths.iter_mut())
+            .filter(|(column, width)| column.wraps && **width > least(column));
+        match giving.max_by_key(|(_, width)| **width) {
+            Some((_, width)) => *width -= 1,
+            None => break,
         }
-        column.width = narrow;
+    }
+    for (column, width) in columns.iter_mut().zip(widths) {
+        if width < column.width {
+            for cell in &mut column.cells {
+                *cell = wrap(&cell[0], width);
+            }
+            let lines = column.cells.iter().flatten().map(|line| line.width());
+            column.width = lines.max().unwrap_or(0).max(column.head.width());
+        }
     }
     columns
 }
@@ -315,7 +320,7 @@ mod tests {
         table.row(["1", "one two three four five six seven"]);
         assert_eq!(
             table.render(25),
-            "  n  pieces\n  ─  ────────────────────\n  1  one two three four\n     five six seven\n"
+            "  n  pieces\n  ─  ──────────────────\n  1  one two three four\n     five six seven\n"
         );
     }
 
