@@ -71,6 +71,13 @@ pub fn shell_word(text: &str) -> String {
     }
 }
 
+/// An option and its value for a shell; a value with a dash before it is tied
+/// to its option, since it would be taken for another one.
+pub fn shell_option(option: &str, value: &str) -> String {
+    let tie = if value.starts_with('-') { '=' } else { ' ' };
+    format!("{option}{tie}{}", shell_word(value))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -118,5 +125,10 @@ mod tests {
         assert_eq!(shell_word("deck.across=13ft 2in"), "'deck.across=13ft 2in'");
         assert_eq!(shell_word("it's"), "'it'\\''s'");
         assert_eq!(shell_word(""), "''");
+        assert_eq!(
+            shell_option("--fastener", "slim clip"),
+            "--fastener 'slim clip'"
+        );
+        assert_eq!(shell_option("--fastener", "-x"), "--fastener=-x");
     }
 }

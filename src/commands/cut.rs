@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use clap::ValueHint;
 use lastcourse::cutlist::{Asked, CutList, read};
 use lastcourse::job::{Findings, Source, message};
-use lastcourse::length::Unit;
+use lastcourse::length::{Length, Unit};
 use lastcourse::money::Money;
 use lastcourse::report::{Page, Terms, cut as report, json};
 use lastcourse::stock::{CutPlan, StockError, solve};
@@ -38,6 +38,7 @@ pub struct Args {
     #[arg(
         long,
         value_name = "LENGTH[@PRICE][xAVAILABLE]",
+        allow_hyphen_values = true,
         help_heading = "Boards and pieces"
     )]
     stock: Vec<String>,
@@ -46,6 +47,7 @@ pub struct Args {
     #[arg(
         long,
         value_name = "[LABEL=]COUNTxLENGTH",
+        allow_hyphen_values = true,
         help_heading = "Boards and pieces"
     )]
     piece: Vec<String>,
@@ -188,12 +190,7 @@ fn cut(list: &CutList, terms: &Terms, limits: LimitArgs) -> Result<CutPlan, Fail
 
 fn failure(list: &CutList, terms: &Terms, error: StockError) -> Failure {
     match error {
-        StockError::TooLong(piece) => {
-            let length = list.problem.pieces[piece].length;
-            let label = match &list.labels[piece] {
-                Some(label) => format!("{label}, "),
-                None => String::new(),
-            };
+        StockError::TooLong(_) => {
             let boards = list.problem.stock.iter();
             let had = boards.filter(|board| board.available != Some(0));
             let longest = had.map(|board| board.length).max();
@@ -204,15 +201,22 @@ fn failure(list: &CutList, terms: &Terms, error: StockError) -> Failure {
                     terms.length(list.problem.end_trim)
                 ),
             };
-            let message = match longest {
-                Some(longest) => format!(
-                    "a piece of {} ({label}given as number {}) fits no board: the longest is {}{trim}",
-                    terms.length(length),
-                    piece + 1,
-                    terms.length(longest),
-                ),
-                None => "there is no board to cut from: none is available".to_string(),
+            let Some(longest) = longest else {
+                return Failure::impossible(
+                    "there is no board to cut from: none is available",
+                    "give more of them (xAVAILABLE), or another length",
+                );
             };
+            let pieces = too_long(list, longest, terms);
+            let these = match pieces.len() {
+                1 => "a piece fits",
+                _ => "pieces fit",
+            };
+            let message = format!(
+                "{these} no board, the longest is {}{trim}: {}",
+                terms.length(longest),
+                pieces.join("; ")
+            );
             Failure::impossible(message, "give a longer board, or join the piece from two")
         }
         StockError::NotEnough => Failure::impossible(
@@ -223,4 +227,28 @@ fn failure(list: &CutList, terms: &Terms, error: StockError) -> Failure {
             message: "stopped before a cut list was found".to_string(),
         },
     }
+}
+
+/// The pieces that no board holds, each with its place in what was given.
+fn too_long(list: &CutList, longest: Length, terms: &Terms) -> Vec<String> {
+    const SHOWN: usize = 10;
+    let usable = longest - list.problem.end_trim * 2;
+    let mut found: Vec<String> = (1..)
+        .zip(list.problem.pieces.iter().zip(&list.labels))
+        .filter(|(_, (piece, _))| piece.length > usable)
+        .map(|(number, (piece, label))| {
+            let label = label.as_ref().map(|label| format!("{label}, "));
+            let label = label.unwrap_or_default();
+            format!(
+                "{} ({label}given as number {number})",
+                terms.length(piece.length)
+            )
+        })
+        .collect();
+    let more = found.len().saturating_sub(SHOWN);
+    if more > 0 {
+        found.truncate(SHOWN);
+        found.push(format!("and {more} more"));
+    }
+    found
 }

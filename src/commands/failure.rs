@@ -78,11 +78,12 @@ impl Failure {
         let shown = violations
             .iter()
             .take(5)
-            .map(|found| format!("\n  - {found}"));
+            .map(ToString::to_string)
+            .collect::<Vec<_>>();
         Failure::impossible(
             format!(
-                "the answer failed this program's own check and is not shown:{}",
-                shown.collect::<String>()
+                "the answer failed this program's own check and is not shown: {}",
+                shown.join("; ")
             ),
             "this is a mistake in the program; report it with the input that led to it",
         )

@@ -94,18 +94,31 @@ pub fn text(path: &Path, kind: &Kind) -> Result<String, (String, &'static str)> 
 /// When there is such a file already, or it cannot be written.
 pub fn write_whole(path: &Path, text: &str, replace: bool) -> Result<(), Failure> {
     let shown = path.display();
-    if !replace && path.symlink_metadata().is_ok() {
-        return Err(Failure::impossible(
-            format!("{shown} is there already and is left as it is"),
-            "name another file, or let it be replaced with `--force`",
-        ));
-    }
     let failed = |error: io::Error| {
         Failure::impossible(
             format!("{shown} cannot be written: {error}"),
             "look at the folder, and whether you may write in it",
         )
     };
+    if path.is_dir() {
+        return Err(Failure::impossible(
+            format!("{shown} is a folder, not a file"),
+            "name a file in it",
+        ));
+    }
+    if !replace && path.symlink_metadata().is_ok() {
+        return Err(Failure::impossible(
+            format!("{shown} is there already and is left as it is"),
+            "name another file, or let it be replaced with `--force`",
+        ));
+    }
+    // A link stays one: what it leads to is replaced.
+    let path = path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
+    let before = path.metadata().ok();
+    if before.as_ref().is_some_and(|before| !before.is_file()) {
+        // A pipe or a device takes the text; nothing can be put in its place.
+        return std::fs::write(&path, text).map_err(failed);
+    }
     let Some(file_name) = path.file_name() else {
         return Err(Failure::impossible(
             format!("{shown} is no file that can be written"),
@@ -119,8 +132,11 @@ pub fn write_whole(path: &Path, text: &str, replace: bool) -> Result<(), Failure
     let finish = || -> io::Result<()> {
         let mut file = File::create_new(&beside)?;
         file.write_all(text.as_bytes())?;
+        if let Some(before) = &before {
+            file.set_permissions(before.permissions())?;
+        }
         file.sync_all()?;
-        std::fs::rename(&beside, path)
+        std::fs::rename(&beside, &path)
     };
     finish().map_err(|error| {
         // What is half-written is of no use to anybody.

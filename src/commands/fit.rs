@@ -10,7 +10,7 @@ use lastcourse::fit::{Priced, Ranking, Way, fit};
 use lastcourse::job::{self, Findings, Job, Set, edit, message};
 use lastcourse::report::fit as report;
 use lastcourse::report::{Page, Terms, json};
-use lastcourse::text::shell_word;
+use lastcourse::text::shell_option;
 
 use super::common::{Format, FractionArgs, JobArgs, accept, formats, source};
 use super::console::Console;
@@ -52,10 +52,10 @@ pub struct Args {
     rank: Rank,
 
     /// Print the options that make way K, for any command
-    #[arg(long, value_name = "K", value_parser = clap::value_parser!(u32).range(1..))]
-    choose: Option<u32>,
+    #[arg(long, value_name = "K", value_parser = way, allow_hyphen_values = true)]
+    choose: Option<usize>,
 
-    /// Write a job file with the chosen way made
+    /// Write a job file with the chosen way made; `-` is standard output
     #[arg(long, value_name = "FILE", requires = "choose", value_hint = ValueHint::FilePath)]
     write: Option<PathBuf>,
 
@@ -86,6 +86,12 @@ enum Rank {
     Robust,
 }
 
+/// Reads a way's number.
+fn way(text: &str) -> Result<usize, String> {
+    let number = text.parse().ok().filter(|number| *number > 0);
+    number.ok_or_else(|| "ways are counted from 1; `fit` without `--choose` lists them".to_owned())
+}
+
 /// Runs the command.
 pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     // Read once, so that a way is chosen from and written to the same text.
@@ -99,7 +105,7 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     };
     let ways = ways(&job, &args, ranking)?;
     if let Some(number) = args.choose {
-        return choose(&args, &job, &text, &ways, number as usize, console);
+        return choose(&args, &job, &text, &ways, number, console);
     }
     let numbered: Vec<(usize, &Priced)> = (1..).zip(&ways).collect();
     let text = match args.format {
@@ -119,7 +125,7 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
 fn command(args: &Args) -> String {
     let mut command = format!("lastcourse fit {}", args.job.words());
     if let Some(name) = &args.fastener {
-        command.push_str(&format!(" --fastener {}", shell_word(name)));
+        command.push_str(&format!(" {}", shell_option("--fastener", name)));
     }
     command.push_str(match args.rank {
         Rank::Disturbance => "",
@@ -185,8 +191,12 @@ fn choose(
             "this is a mistake in the program; report it with the input that led to it",
         ));
     }
+    if file == Path::new("-") {
+        console.write_all(written.as_bytes())?;
+        return Ok(Exit::Done);
+    }
     write_whole(file, &written, args.force)?;
-    said(console, job, &chosen.way, number, file)?;
+    console.write_all(said(job, &chosen.way, number, file, console.width()).as_bytes())?;
     Ok(Exit::Done)
 }
 
@@ -197,20 +207,15 @@ fn makes(job: &Job, way: &Way) -> bool {
     })
 }
 
-fn said(
-    console: &mut Console,
-    job: &Job,
-    way: &Way,
-    number: usize,
-    file: &Path,
-) -> std::io::Result<()> {
-    writeln!(console, "Way {number} is written to {}.", file.display())?;
+fn said(job: &Job, way: &Way, number: usize, file: &Path, width: usize) -> String {
+    let mut page = Page::new(width);
+    page.line(&format!("Way {number} is written to {}.", file.display()));
     if way.fastener != 0 {
         let name = &job.fasteners[way.fastener].name;
-        writeln!(
-            console,
-            "It is for {name}: add `--fastener \"{name}\"`, or move that [[fastener]] to the front."
-        )?;
+        page.line(&format!(
+            "It is for {name}: add `{}`, or move that [[fastener]] to the front.",
+            shell_option("--fastener", name)
+        ));
     }
-    Ok(())
+    page.finish()
 }

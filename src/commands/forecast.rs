@@ -80,6 +80,7 @@ struct BareArgs {
     #[arg(
         long,
         value_name = "LENGTH",
+        allow_hyphen_values = true,
         help_heading = "Without a job file",
         conflicts_with = "job",
         requires_all = ["face", "gap"]
@@ -90,6 +91,7 @@ struct BareArgs {
     #[arg(
         long,
         value_name = "LENGTH",
+        allow_hyphen_values = true,
         help_heading = "Without a job file",
         conflicts_with = "job",
         requires_all = ["across", "gap"]
@@ -182,9 +184,9 @@ fn bare(args: &BareArgs, sets: &SetArgs) -> Result<Job, Failure> {
     let lengths = [across, face]
         .into_iter()
         .chain(gaps.iter().map(|(_, gap)| *gap));
-    let metric = lengths
-        .map(Unit::named_in)
-        .all(|unit| unit == Some(Unit::Millimetre));
+    // Bare numbers are in the unit that the others are in.
+    let mut named = lengths.filter_map(Unit::named_in).peekable();
+    let metric = named.peek().is_some() && named.all(|unit| unit == Unit::Millimetre);
     let mut text = format!("unit = \"{}\"\n", if metric { "mm" } else { "in" });
     // How long the boards run decides nothing across them.
     text.push_str("[deck]\nalong = \"1ft\"\n");

@@ -9,7 +9,7 @@ use lastcourse::money::Money;
 use lastcourse::plan::{Objective, Plan, PlanError, PlanOptions, plan};
 use lastcourse::report::Terms;
 use lastcourse::report::terms::counted;
-use lastcourse::text::shell_word;
+use lastcourse::text::shell_option;
 use lastcourse::verify;
 
 use super::failure::Failure;
@@ -47,7 +47,7 @@ impl PlanArgs {
     pub fn words(&self) -> String {
         let mut words = String::new();
         if let Some(name) = &self.fastener {
-            words.push_str(&format!(" --fastener {}", shell_word(name)));
+            words.push_str(&format!(" {}", shell_option("--fastener", name)));
         }
         words.push_str(match self.prefer {
             Prefer::Cost => "",
@@ -114,10 +114,13 @@ pub fn planned(job: &Job, args: &PlanArgs, terms: &Terms) -> Result<Planned, Fai
 /// When the job has none of that name.
 pub fn fastener(job: &Job, name: &str) -> Result<usize, Failure> {
     let known = || job.fasteners.iter().map(|fastener| fastener.name.as_str());
-    known().position(|known| known == name).ok_or_else(|| {
-        let names: Vec<String> = known().map(|name| format!("`{name}`")).collect();
+    // Capitals make no difference, as in a path of `--set`.
+    let wanted = name.trim().to_lowercase();
+    let found = known().position(|known| known.to_lowercase() == wanted);
+    found.ok_or_else(|| {
+        let names: Vec<String> = known().map(|name| format!("\"{name}\"")).collect();
         Failure::input(
-            format!("{} has no fastener `{name}`", job.title),
+            format!("{} has no fastener \"{name}\"", job.title),
             format!("it has {}", names.join(", ")),
         )
     })

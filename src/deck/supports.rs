@@ -53,23 +53,33 @@ fn spaced(along: Length, spacing: Length, first: Length, thickness: Length) -> V
     if right <= left {
         return vec![left];
     }
-    let mut centres = vec![left];
-    let mut inner = first;
-    while inner < right {
-        if inner > left {
-            let mut at = inner;
-            if at - left < thickness {
-                at = left + thickness;
-            }
-            if right - at < thickness {
-                at = right - thickness;
-            }
-            let previous = *centres.last().expect("the left end joist is there");
-            if at - previous >= thickness && right - at >= thickness {
-                centres.push(at);
-            }
+    // Where each inner joist is asked for, and where it can stand.
+    let mut inner = Vec::new();
+    let mut asked = first;
+    while asked < right {
+        if asked - left >= thickness && right - asked >= thickness {
+            inner.push((asked, asked));
+        } else if asked > left {
+            let near_left = asked - left < thickness;
+            let stands = if near_left {
+                left + thickness
+            } else {
+                right - thickness
+            };
+            inner.push((asked, stands));
         }
-        inner += spacing;
+        asked += spacing;
+    }
+    let stands = |k: usize| match k {
+        0 => left,
+        k => inner.get(k - 1).map_or(right, |joist| joist.1),
+    };
+    let mut centres = vec![left];
+    for (k, (asked, at)) in (1..).zip(&inner) {
+        let crowds = *at - stands(k - 1) < thickness || stands(k + 1) - *at < thickness;
+        if at == asked || !crowds {
+            centres.push(*at);
+        }
     }
     centres.push(right);
     centres
@@ -123,4 +133,46 @@ fn cautions(job: &Job, supports: &Supports, widest: Option<Length>) -> Vec<Cauti
         }
     }
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn at(along: &str, spacing: &str, first: &str) -> Vec<String> {
+        let read = |text: &str| text.parse::<Length>().expect("a length");
+        let centres = spaced(read(along), read(spacing), read(first), read("1-1/2in"));
+        let inches = |centre: &Length| centre.show(crate::length::Unit::Inch);
+        centres.iter().map(inches).collect()
+    }
+
+    #[test]
+    fn a_joist_beside_an_end_joist_moves_clear_of_it() {
+        // Computed: end joists 1-1/2 in thick are centred 3/4 in inside.
+        assert_eq!(
+            at("33in", "16in", "16in"),
+            ["3/4 in", "16 in", "30-3/4 in", "32-1/4 in"]
+        );
+        assert_eq!(
+            at("32in", "16in", "1in"),
+            ["3/4 in", "2-1/4 in", "17 in", "31-1/4 in"]
+        );
+        assert_eq!(
+            at("4ft", "16in", "16in"),
+            ["3/4 in", "16 in", "32 in", "3 ft 11-1/4 in"]
+        );
+    }
+
+    #[test]
+    fn it_gives_way_to_one_that_stands_where_it_was_asked_for() {
+        // The first joist would be moved to 2-1/4 in, too near to the one at
+        // 3 in, which stays.
+        assert_eq!(
+            at("8in", "1-1/2in", "1-1/2in"),
+            ["3/4 in", "3 in", "4-1/2 in", "7-1/4 in"]
+        );
+        // Two that would be moved onto each other both go.
+        assert_eq!(at("5in", "2in", "1-1/2in"), ["3/4 in", "4-1/4 in"]);
+        assert_eq!(at("1in", "16in", "16in"), ["3/4 in"]);
+    }
 }

@@ -110,7 +110,7 @@ impl Change {
             Change::Gap(fastener, _) => {
                 let name = &job.fasteners[*fastener].name;
                 // A name that could be taken for something else gives way to its count.
-                if name.contains(['.', '=', '"', '[']) || name.parse::<u64>().is_ok() {
+                if name.contains(['.', '=', '"', '\'', '[']) || name.parse::<u64>().is_ok() {
                     format!("fastener.{}.gap", fastener + 1)
                 } else {
                     format!("fastener.{name}.gap")

@@ -185,6 +185,8 @@ fn what_cannot_be_cut_says_why() {
         "30ft@99x0",
         "--piece",
         "beam=2x12ft",
+        "--piece=3x4ft",
+        "--piece=1x9ft",
     ]);
     assert_eq!((ran.code, ran.out.as_str()), (1, ""));
     insta::assert_snapshot!(ran.err);

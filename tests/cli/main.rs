@@ -5,6 +5,7 @@ mod cut;
 mod fit;
 mod forecast;
 mod help;
+mod keys;
 mod order;
 mod plan;
 mod schema;

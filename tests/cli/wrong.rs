@@ -47,7 +47,7 @@ fn jobs_that_cannot_be() {
         refused(&set("fastener.1.gap=7in"), 2, "gap");
         refused(&set("deck.acros=7ft"), 2, "across");
         let unknown = run(&[command, &job, "--fastener", "nails"]);
-        refused(&unknown, 2, "`slim clip`");
+        refused(&unknown, 2, "\"slim clip\"");
     }
 }
 
@@ -86,6 +86,78 @@ fn options_that_are_wrong() {
         assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{args:?}");
         assert!(!ran.err.is_empty(), "{args:?}");
     }
+}
+
+#[test]
+fn a_value_below_zero_is_no_option() {
+    for args in [
+        ["cut", "--stock", "-16ft", "--piece", "3x4ft"],
+        ["cut", "--stock", "16ft", "--piece", "-3x4ft"],
+    ] {
+        refused(&run(&args), 2, "");
+    }
+    let bare = [
+        "forecast", "--across", "-13ft", "--face", "5in", "--gap", "a=1/4in",
+    ];
+    refused(&run(&bare), 2, "-13 ft");
+    let job = file("wrong-choice.toml", JOB);
+    for number in ["-1", "0", "first"] {
+        let ran = run(&["fit", &job, "--choose", number]);
+        assert_eq!(ran.code, 2);
+        assert!(ran.err.contains("counted from 1"), "{}", ran.err);
+    }
+}
+
+#[test]
+fn bare_numbers_are_in_the_unit_of_the_others() {
+    let bare = |across, gap| {
+        let gap = format!("clip={gap}");
+        super::json(&[
+            "forecast", "--across", across, "--face", "145", "--gap", &gap,
+        ])
+    };
+    assert_eq!(bare("3600", "5mm")["unit"], "mm");
+    assert_eq!(bare("3600", "5mm")["forecasts"][0]["courses"], 24);
+    assert_eq!(bare("3600", "5")["unit"], "in");
+    assert_eq!(bare("120ft", "5mm")["unit"], "in");
+}
+
+#[test]
+fn joists_closer_than_two_thick_to_the_end_give_way() {
+    // Computed: asked for at 2 in, moved to 2-1/4 in, and still clear of the
+    // next one at 18 in; with one at 3-1/2 in it gives way.
+    let job = file("wrong-joists.toml", JOB);
+    let supports = |first: &str, spacing: &str| {
+        let first = format!("--set=joists.first={first}");
+        let spacing = format!("--set=joists.spacing={spacing}");
+        let small = ["--set=deck.along=3ft", "--set=deck.across=20in"];
+        let plan = super::json(&["plan", &job, &first, &spacing, small[0], small[1]]);
+        plan["supports"].clone()
+    };
+    assert_eq!(
+        supports("2", "16"),
+        serde_json::json!([0.75, 2.25, 18, 33.75, 35.25])
+    );
+    assert_eq!(
+        supports("2", "1.5").as_array().map(|all| all[..3].to_vec()),
+        serde_json::json!([0.75, 3.5, 5]).as_array().cloned()
+    );
+}
+
+#[test]
+fn a_full_disk_is_told() {
+    let full = std::path::Path::new("/dev/full");
+    if !full.exists() {
+        return;
+    }
+    let out = std::fs::OpenOptions::new().write(true).open(full);
+    let mut cut = command();
+    cut.args(["cut", "--stock", "16ft@41.50", "--piece", "12x4ft"]);
+    let output = cut.stdout(out.expect("a device")).output();
+    let output = output.expect("the program ends");
+    assert_eq!(output.status.code(), Some(1));
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert!(said.contains("cannot write the result"), "{said}");
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use crate::fit::Way;
 use crate::job::{Job, Set};
-use crate::text::shell_word;
+use crate::text::{shell_option, shell_word};
 
 /// The fields that a way changes, and what to.
 pub fn sets(job: &Job, way: &Way) -> Vec<Set> {
@@ -22,10 +22,8 @@ pub fn options(job: &Job, way: &Way, given: &[Set]) -> String {
         .map(|set| format!("--set {}", shell_word(&set.text())))
         .collect();
     if way.fastener != 0 {
-        words.push(format!(
-            "--fastener {}",
-            shell_word(&job.fasteners[way.fastener].name)
-        ));
+        let name = &job.fasteners[way.fastener].name;
+        words.push(shell_option("--fastener", name));
     }
     words.join(" ")
 }

@@ -32,6 +32,11 @@ pub fn text(
              tolerances the job gives.",
         );
     }
+    let stopped = |way: &Priced| way.totals().is_some_and(|totals| totals.stopped);
+    if ways.iter().any(stopped) {
+        page.space();
+        page.line("Stopped early: the money is that of the best plans found until then.");
+    }
     problems(ways, page);
     if let Some((number, _)) = (1..)
         .zip(ways)
