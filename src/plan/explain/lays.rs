@@ -14,6 +14,9 @@ use crate::plan::search::MOST_STEPS;
 /// Neighbours that are looked at together, as far as a rule looks.
 const WIDTHS: [usize; 8] = [1, 2, 3, 4, 6, 8, 12, 16];
 
+/// Steps of a wider graph than two courses beyond which no more is looked at.
+const MOST_WIDE_STEPS: usize = 30_000;
+
 /// How far a job can be laid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Lays {
@@ -87,7 +90,12 @@ pub(super) fn lays(job: &Job, fastener: usize) -> Lays {
     }
     let widths = WIDTHS.into_iter().filter(|&width| width < widest);
     for width in widths.chain([widest]) {
-        let block = Block::new(&along.run, &job.joints, &vec![0; width], MOST_STEPS);
+        let most = if width > 2 {
+            MOST_WIDE_STEPS
+        } else {
+            MOST_STEPS
+        };
+        let block = Block::new(&along.run, &job.joints, &vec![0; width], most);
         match block {
             Ok(None) if width == 1 => return Lays::NoCourse,
             Ok(None) => return Lays::NotBeside(width),
