@@ -139,7 +139,10 @@ fn stricter_rules_are_never_cheaper() {
         let stock = draw.below(job.stock.len() as u32) as usize;
         match what {
             0 => harder.joints.stagger += inch * draw.between(1, 16),
-            1 => harder.joints.same_joist_after += 1,
+            1 => {
+                let after = &mut harder.joints.same_joist_after;
+                *after = after.saturating_add(1);
+            }
             2 => harder.joints.bearing += 1,
             3 => harder.joints.shortest_piece += inch * draw.between(1, 20),
             4 => harder.cutting.kerf += Length::from_64ths(draw.between(1, 30)),

@@ -110,7 +110,8 @@ def plan(deck, answer, prefer):
     require(money(totals["cost"]) == cost, "the cost")
     require(read(totals["bought"]) == bought, "the length bought")
     require(read(totals["laid"]) == laid, "the length laid")
-    require(abs(totals["waste"] - (1 - laid / bought)) < 1e-9, "the waste")
+    waste = 1 - laid / bought if bought else 0
+    require(abs(totals["waste"] - waste) < 1e-9, "the waste")
     require(totals["objective"] == prefer, "the objective")
     terms = {"cost": money, "joints": int, "waste": read}[prefer]
     value, bound = terms(totals["value"]), terms(totals["bound"])

@@ -227,7 +227,7 @@ def random_deck(rng):
     if not metric:
         short -= short % 3175
     width = (deck.face + deck.gap) * courses - deck.gap - short
-    deck.across = width - deck.reach("first") - deck.reach("last")
+    deck.across = max(step, width - deck.reach("first") - deck.reach("last"))
     deck.first = deck.spacing * rng.randint(1, 8) // 8 if rng.random() < 0.3 else deck.spacing
     if rng.random() < 0.25:
         deck.positions = [deck.thickness // 2]

@@ -52,10 +52,43 @@ pub fn problem(draw: &mut Draw, kinds: i64, pieces: i64) -> CutProblem {
             count: count as u64,
         });
     }
-    CutProblem {
+    let mut problem = CutProblem {
         stock,
         pieces: wanted,
         kerf: draw.pick(&[step, Length::ZERO, step * 3]),
         end_trim: draw.pick(&[Length::ZERO, Length::ZERO, step * 2]),
+    };
+    for _ in 0..draw.pick(&[0, 0, 1, 3]) {
+        edge_case(draw, &mut problem);
+    }
+    problem
+}
+
+/// Moves one thing to where comparisons are equal or counts run out.
+fn edge_case(draw: &mut Draw, problem: &mut CutProblem) {
+    let stock = draw.below(problem.stock.len() as u32) as usize;
+    match draw.below(5) {
+        // A board just long enough for a few pieces, or a unit too short.
+        0 | 1 => {
+            let pieces = draw.between(1, 4);
+            let cuts: Length = (0..pieces)
+                .map(|_| draw.pick(&problem.pieces).length + problem.kerf)
+                .sum();
+            problem.stock[stock].length =
+                cuts - problem.kerf + problem.end_trim * 2 - Length::from_units(draw.between(0, 1));
+        }
+        2 => {
+            let mut twin = problem.stock[stock].clone();
+            twin.available = Some(draw.below(3).into());
+            twin.price = twin
+                .price
+                .map(|price| Money::from_cents((price.cents() - 1).max(0)));
+            problem.stock.push(twin);
+        }
+        3 => problem.stock[stock].price = Some(Money::ZERO),
+        _ => {
+            problem.stock[stock].on_hand = draw.pick(&[1, 2, 5_000, u64::MAX]);
+            problem.stock[stock].available = draw.pick(&[None, Some(0), Some(u64::MAX)]);
+        }
     }
 }

@@ -1,6 +1,7 @@
 //! Random jobs: decks of every size and both systems of units, with every rule
 //! varied hard.
 
+use lastcourse::deck::supports;
 use lastcourse::job::*;
 use lastcourse::length::{Length, Unit};
 use lastcourse::money::Money;
@@ -100,7 +101,7 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
         Finish::LeaveOut,
         Finish::RipLast,
     ]);
-    Job {
+    let mut job = Job {
         title: "Random".into(),
         unit: system.unit,
         currency: "$".into(),
@@ -142,6 +143,61 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
             rip_kerf: draw.pick(&system.kerfs),
         },
         order: OrderRules::default(),
+    };
+    for _ in 0..draw.pick(&[0, 0, 1, 3]) {
+        edge_case(draw, &system, &mut job);
+    }
+    job
+}
+
+/// Moves one thing to where comparisons are equal, counts run out or a rule
+/// leaves nothing.
+fn edge_case(draw: &mut Draw, system: &System, job: &mut Job) {
+    let stock = draw.below(job.stock.len() as u32) as usize;
+    match draw.below(12) {
+        // A board just long enough for one piece or for two and the cut between
+        // them, or a unit too short.
+        0..=2 => {
+            let ends = supports(job).centres;
+            let place = |draw: &mut Draw| draw.pick(&ends);
+            let mut length = (place(draw) - place(draw)).abs() - job.joints.end_gap;
+            if draw.chance(50) {
+                length += (place(draw) - place(draw)).abs() - job.joints.end_gap + job.cutting.kerf;
+            }
+            length += job.cutting.end_trim * 2 - Length::from_units(draw.between(0, 1));
+            if length > system.step {
+                job.stock[stock].length = length;
+            }
+        }
+        3 => {
+            let mut twin = job.stock[stock].clone();
+            twin.available = Some(draw.below(3));
+            twin.price = twin
+                .price
+                .map(|price| Money::from_cents((price.cents() - 1).max(0)));
+            job.stock.push(twin);
+        }
+        4 => job.stock[stock].price = Some(Money::ZERO),
+        5 => {
+            job.stock[stock].on_hand = draw.pick(&[1, 2, 5_000]);
+            job.stock[stock].available = draw.pick(&[None, Some(0), Some(u32::MAX)]);
+        }
+        6 => job.joints.end_gap = system.step * draw.between(10, 200),
+        7 => job.joints.stagger = system.step * draw.between(200, 900),
+        8 => job.joints.same_joist_after = draw.pick(&[4, 100, u32::MAX]),
+        9 => job.cutting.end_trim = system.step * draw.between(20, 200),
+        10 => job.cutting.kerf = system.step * draw.between(4, 60),
+        _ => {
+            let mut centres = supports(job).centres;
+            while centres.len() > 1 && draw.chance(70) {
+                centres.remove(draw.below(centres.len() as u32) as usize);
+            }
+            job.joists = Joists::Positions {
+                centres,
+                spacing: None,
+                thickness: system.thickness,
+            };
+        }
     }
 }
 
