@@ -82,7 +82,9 @@ pub(crate) fn order(
         }
     }
     turns.resize(patterns.len(), Vec::new());
-    let reach = (rules.same_joist_after as usize).max(1);
+    let reach = (rules.same_joist_after as usize)
+        .min(model.materials.len())
+        .max(1);
     let clash: Vec<Vec<bool>> = (1..=reach)
         .map(|apart| {
             let mut table = Vec::with_capacity(patterns.len() * patterns.len());
