@@ -10,7 +10,7 @@ use crate::deck::{DeckError, Supports, Surface, supports, surface};
 use crate::job::{Job, Stock};
 use crate::joints::{Run, TooLarge};
 use crate::length::Length;
-use crate::stock::{Boards, Kind, Reach, without_dominated};
+use crate::stock::{Boards, Kind, Reach, gcd, without_dominated};
 
 /// What things weigh: `primary * unit + secondary` in one whole number.
 #[derive(Debug, Clone)]
@@ -292,8 +292,4 @@ fn materials(job: &Job, layout: &Layout) -> (Vec<u16>, Vec<Split>) {
         })
         .collect();
     (materials, splits)
-}
-
-fn gcd(a: i64, b: i64) -> i64 {
-    if b == 0 { a } else { gcd(b, a % b) }
 }

@@ -4,9 +4,9 @@
 //! columns is for its caller to account for.
 //!
 //! A node is given up only on a bound that holds for *any* non-negative prices
-//! of the rows: what the prices make of the right sides, less what columns of
-//! negative reduced cost could gain. The simplex method may be as wrong as it
-//! likes; it then prunes less.
+//! of the rows, reckoned in whole numbers: what the prices make of the right
+//! sides, less what columns of negative reduced cost could gain. The simplex
+//! method may be as wrong as it likes; it then prunes less.
 
 use std::sync::Arc;
 
@@ -45,13 +45,16 @@ pub struct Limits {
 pub type Answer = (i64, Vec<(usize, i64)>);
 
 /// What a search found.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub struct Found {
     /// The cheapest answer within the cutoff.
     pub best: Option<Answer>,
     /// Whether the search was finished: then `best` is the cheapest within the
     /// cutoff, or there is none.
     pub finished: bool,
+    /// Where the search was finished and found something: nothing within the
+    /// cutoff costs less than this, up to rounding the cost of `best`.
+    pub bound: i64,
     /// Nodes looked at.
     pub nodes: u64,
 }
@@ -67,6 +70,8 @@ struct Search<'a> {
     limits: Limits,
     found: Found,
     work: u64,
+    /// Parts of one unit of cost in which prices are rounded to whole numbers.
+    parts: i64,
 }
 
 /// Looks for the cheapest answer that costs at most `cutoff`. `lift` raises a
@@ -85,14 +90,25 @@ pub fn solve(
         / count as f64;
     let scale = if mean > 0.0 { mean } else { 1.0 };
     let root = Simplex::new(program.columns.clone(), &program.at_least, scale, 0.0);
+    let dearest = (0..program.columns.len())
+        .map(|j| program.columns.cost(j))
+        .max()
+        .unwrap_or(1);
+    let parts = (1_000_000_000_000 / dearest.max(1)).clamp(1, 1 << 20);
     let mut search = Search {
         program,
         lift,
         stop,
         cutoff,
         limits,
-        found: Found::default(),
+        found: Found {
+            best: None,
+            finished: false,
+            bound: i64::MAX,
+            nodes: 0,
+        },
         work: 0,
+        parts,
     };
     search.found.finished = search.run(root);
     search.found
@@ -185,7 +201,7 @@ impl Search<'_> {
                 },
                 Ended::Optimal => {}
             }
-            let room = (self.cutoff - bound + 1) as f64;
+            let room = i128::from(self.cutoff - bound + 1) * i128::from(self.parts);
             node.retain(|j| reduced[j] <= room);
             self.round(node);
             let objective = node.objective();
@@ -212,23 +228,20 @@ impl Search<'_> {
     }
 
     /// A bound that holds for any prices none of which is below zero, and the
-    /// active columns' reduced costs by them.
-    fn bound(&self, node: &Simplex, prices: &[f64]) -> (i64, Vec<f64>) {
-        let mut sum = 0.0;
-        let mut size = 0.0;
-        for (p, b) in prices.iter().zip(node.right_sides()) {
-            sum += p * b;
-            size += (p * b).abs();
-        }
-        let reduced = node.reduced_with(prices);
+    /// active columns' reduced costs by them, in parts. All in whole numbers.
+    fn bound(&self, node: &Simplex, prices: &[f64]) -> (i64, Vec<i128>) {
+        let whole = |p: &f64| (p * self.parts as f64).round().clamp(0.0, 1e17) as i64;
+        let prices: Vec<i64> = prices.iter().map(whole).collect();
+        let (value, reduced) = node.value_at(&prices, self.parts);
         let least = node
             .active()
             .iter()
             .map(|&j| reduced[j as usize])
-            .fold(0.0f64, f64::min);
-        let bound =
-            sum + (least - 1e-12 * size.max(1.0)) * self.program.most_columns as f64 - 1e-11 * size;
-        ((bound - 1e-6).ceil().max(0.0) as i64, reduced)
+            .fold(0, i128::min);
+        let bound = value + least * i128::from(self.program.most_columns);
+        let parts = i128::from(self.parts);
+        let up = bound.div_euclid(parts) + i128::from(bound.rem_euclid(parts) != 0);
+        (up.clamp(0, i128::from(i64::MAX / 4)) as i64, reduced)
     }
 
     /// Tries the present values rounded up, then trimmed where there is room.
@@ -299,10 +312,12 @@ impl Search<'_> {
             .iter()
             .map(|&(j, n)| n * self.program.columns.cost(j))
             .sum();
-        // The node's optimum is whole, so nothing below it is cheaper.
-        let finished = (cost as f64 - node.objective()).abs() <= 1e-6 * (1.0 + cost as f64);
         self.offer(answer);
-        finished
+        // The node's optimum is whole; its bound says how much cheaper anything
+        // else below it could be, which is nothing but for rounding.
+        let bound = (self.lift)(self.bound(node, &node.prices()).0).min(cost);
+        self.found.bound = self.found.bound.min(bound);
+        (cost as f64 - node.objective()).abs() <= 1e-6 * (1.0 + cost as f64)
     }
 
     /// The sum to branch on, with its present value; none when all is whole.

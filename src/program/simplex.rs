@@ -533,25 +533,38 @@ impl Simplex {
         products
     }
 
-    /// The reduced costs of the active columns, by place, in the columns' own
-    /// cost, for rows' prices none of which is below zero.
-    pub(crate) fn reduced_with(&self, prices: &[f64]) -> Vec<f64> {
-        let mut products = Vec::new();
-        self.products(prices, &mut products);
+    /// What the rows' right sides come to at whole prices, and the reduced costs
+    /// of the active columns by place, all in the prices' own parts of cost.
+    pub(crate) fn value_at(&self, prices: &[i64], parts: i64) -> (i128, Vec<i128>) {
+        let times = |a: i64, b: i64| i128::from(a) * i128::from(b);
+        let right = self
+            .at_least
+            .iter()
+            .copied()
+            .chain(self.extra.iter().map(|r| r.at_least));
+        let value = prices.iter().zip(right).map(|(&p, b)| times(p, b)).sum();
+        let mut reduced = vec![0i128; self.columns.len()];
         for &j in &self.active {
-            products[j as usize] = self.columns.cost(j as usize) as f64 - products[j as usize];
+            let paid: i128 = self
+                .columns
+                .entries(j as usize)
+                .map(|(row, v)| times(prices[row], i64::from(v)))
+                .sum();
+            reduced[j as usize] = times(self.columns.cost(j as usize), parts) - paid;
         }
-        products
+        for (row, &price) in self.extra.iter().zip(&prices[self.base_rows..]) {
+            if price != 0 {
+                for &(j, v) in row.entries.iter() {
+                    reduced[j as usize] -= times(price, i64::from(v));
+                }
+            }
+        }
+        (value, reduced)
     }
 
     /// The right side of one of the first rows as it was given.
     pub(crate) fn whole_right_side(&self, row: usize) -> i64 {
         self.at_least[row]
-    }
-
-    /// The rows' right sides.
-    pub(crate) fn right_sides(&self) -> &[f64] {
-        &self.rhs
     }
 
     /// Drops the added rows from place `from` on (counted among the added) that

@@ -39,7 +39,11 @@ pub fn widen<T>(
         let found = solve(&program, cutoff, lift, limits, stop);
         if let Some((cost, answer)) = found.best {
             // The cheapest of all if the search was finished.
-            let bound = if found.finished { cost } else { bound };
+            let bound = if found.finished {
+                cost.min(found.bound)
+            } else {
+                bound
+            };
             return Widened {
                 better: Some(((cost, answer), columns)),
                 bound,

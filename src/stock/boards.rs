@@ -42,7 +42,8 @@ pub(crate) struct Best {
     pub value: i64,
 }
 
-fn gcd(a: i64, b: i64) -> i64 {
+/// The greatest common divisor.
+pub(crate) fn gcd(a: i64, b: i64) -> i64 {
     if b == 0 { a } else { gcd(b, a % b) }
 }
 

@@ -16,7 +16,7 @@ mod relax;
 mod solve;
 mod types;
 
-pub(crate) use boards::{Boards, Pattern, Tables};
+pub(crate) use boards::{Boards, Pattern, Tables, gcd};
 pub(crate) use close::Work;
 pub(crate) use instance::{Instance, Kind, without_dominated};
 pub(crate) use reach::Reach;

@@ -1,6 +1,8 @@
 //! Which totals can be reached at all as sums of prices: a bound that falls
 //! between two of them may be raised to the upper one.
 
+use super::boards::gcd;
+
 /// The sums of some prices, each taken as often as one likes.
 #[derive(Debug, Clone)]
 pub(crate) struct Reach {
@@ -48,8 +50,4 @@ impl Reach {
         }
         i * self.step
     }
-}
-
-fn gcd(a: i64, b: i64) -> i64 {
-    if b == 0 { a } else { gcd(b, a % b) }
 }
