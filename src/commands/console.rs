@@ -5,8 +5,8 @@
 use std::io::{self, BufWriter, IsTerminal, Write};
 
 use anstream::AutoStream;
-use anstyle::{AnsiColor, Style};
 use lastcourse::caution::Caution;
+use lastcourse::job::{Findings, Problem, Severity, message};
 
 use super::failure::Failure;
 
@@ -36,21 +36,24 @@ impl Console {
         self.width
     }
 
-    /// Puts cautions on standard error, each with what could be done about it.
-    pub fn cautions<'a>(&self, cautions: impl IntoIterator<Item = &'a Caution>) {
-        let accent = Style::new().bold().fg_color(Some(AnsiColor::Yellow.into()));
-        let bold = Style::new().bold();
-        let mut err = anstream::stderr().lock();
-        for caution in cautions {
-            let _ = writeln!(
-                err,
-                "{accent}caution{accent:#}{bold}: {}{bold:#}",
-                caution.message
-            );
-            if !caution.help.is_empty() {
-                let _ = writeln!(err, "  = {bold}help{bold:#}: {}", caution.help);
-            }
+    /// Puts cautions on standard error, drawn as those about a job's file are.
+    pub fn cautions(&self, cautions: &[Caution]) {
+        if cautions.is_empty() {
+            return;
         }
+        let problem = |caution: &Caution| Problem {
+            severity: Severity::Caution,
+            place: None,
+            message: caution.message.clone(),
+            help: caution.help.clone(),
+            also: Vec::new(),
+        };
+        let findings = Findings {
+            sources: Vec::new(),
+            problems: cautions.iter().map(problem).collect(),
+        };
+        // A caution nobody can be told of is no reason to give up.
+        let _ = writeln!(anstream::stderr().lock(), "{}", message::styled(&findings));
     }
 
     /// Writes out what is buffered, so that a failure to write is not lost.
