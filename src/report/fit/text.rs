@@ -2,7 +2,7 @@
 //! what they are ranked by, and how one is taken.
 
 use crate::courses::Verdict;
-use crate::fit::{Change, Kind, Priced, Ranking, Way};
+use crate::fit::{Change, Ending, Kind, Priced, Ranking, Way};
 use crate::job::{Finish, Job};
 use crate::length::{Form, Length, Printer};
 use crate::money::Money;
@@ -32,11 +32,11 @@ pub fn text(
              tolerances the job gives.",
         );
     }
-    let stopped = |way: &Priced| way.totals().is_some_and(|totals| totals.stopped);
-    if ways.iter().any(stopped) {
+    if ways.iter().any(Priced::is_stopped) {
         page.space();
         page.line("Stopped early: the money is that of the best plans found until then.");
     }
+    sureness(job, ways, page);
     problems(ways, page);
     if let Some((number, _)) = (1..)
         .zip(ways)
@@ -232,6 +232,42 @@ fn rule(ranking: Ranking) -> &'static str {
             "Ranked by the chance that it comes out, then by how well the deck ends, then by \
              how much is disturbed. Boards and money stand against leaving it."
         }
+    }
+}
+
+/// Says so where the first way may well not come out, and what is surer.
+fn sureness(job: &Job, ways: &[Priced], page: &mut Page) {
+    const SURE: f64 = 0.9;
+    let Some((way, doubtful)) = ways
+        .first()
+        .and_then(|priced| Some((&priced.way, priced.way.chance?)))
+        .filter(|(_, chance)| *chance < SURE)
+    else {
+        return;
+    };
+    page.space();
+    page.line(&format!(
+        "Way 1 comes out with a chance of {} only.",
+        chance(doubtful)
+    ));
+    let ends_well = |priced: &&Priced| priced.way.ending <= Ending::HalfBoard;
+    let mut sure = (1..).zip(ways).filter(|(_, priced)| ends_well(priced));
+    if let Some((number, likely)) = sure.find_map(|(number, priced)| {
+        let likely = priced.way.chance.filter(|chance| *chance >= SURE)?;
+        Some((number, likely))
+    }) {
+        page.line(&format!(
+            "Way {number} is the first that is surer: {}.",
+            chance(likely)
+        ));
+    }
+    let fastener = &job.fasteners[way.fastener];
+    if fastener.trial.is_none() && fastener.uncertainty > Length::ZERO {
+        page.line(&format!(
+            "The gap of {} has not been measured; a dry run on the ground tells, as `forecast` \
+             describes.",
+            fastener.name
+        ));
     }
 }
 

@@ -38,9 +38,18 @@ pub(super) fn meaning(job: &Job, rows: &[Row], best: usize, terms: &Terms) -> St
     if parts.is_empty() {
         return alike(job, rows, row, terms);
     }
+    let as_dear: Vec<String> = others()
+        .filter(|other| against(other, row) == more)
+        .map(|other| name(job, other).to_string())
+        .collect();
     format!(
-        "For this deck {} costs {} more than {}.",
-        name(job, dearest),
+        "For this deck {} {} {} more than {}.",
+        joined(&as_dear),
+        if as_dear.len() == 1 {
+            "costs"
+        } else {
+            "each cost"
+        },
         joined(&parts),
         name(job, row),
     )
@@ -55,10 +64,14 @@ fn alike(job: &Job, rows: &[Row], row: &Row, terms: &Terms) -> String {
             outcome.first_width.min(outcome.last_width),
         )
     };
-    let same = format!(
-        "For this deck every fastener takes {}",
-        counted(row.forecast.outcome.laid.max(0) as u64, "course")
-    );
+    let laid = row.forecast.outcome.laid;
+    let same = match rows.iter().all(|row| row.forecast.outcome.laid == laid) {
+        true => format!(
+            "For this deck every fastener takes {}",
+            counted(laid.unsigned_abs(), "course")
+        ),
+        false => "For this deck every fastener costs the same".to_string(),
+    };
     let Some(widest) = rows.iter().max_by_key(|row| ends(row)) else {
         return same;
     };

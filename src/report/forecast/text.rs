@@ -89,7 +89,10 @@ pub fn text(
     page.space();
     page.line(&meaning(job, rows, best, terms));
     page.heading("The same if every gap is off, as courses and the last of them");
-    for group in &groups {
+    for (k, group) in groups.iter().enumerate() {
+        if k > 0 {
+            page.space();
+        }
         page.table(&gaps_wrong(job, group, terms));
     }
     advice(job, rows, page);
