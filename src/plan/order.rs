@@ -27,6 +27,9 @@ const MOST_WAYS: usize = 60;
 /// Ways to cut one course that are looked at.
 const MOST_TURNS: usize = 24;
 
+/// Course patterns beyond which no more are looked at.
+const MOST_PATTERNS: usize = 300;
+
 /// Orders the blocks of an answer; nothing when no order is found in so many
 /// steps.
 pub(crate) fn order(
@@ -60,6 +63,9 @@ pub(crate) fn order(
             .ok()
             .flatten()?;
         for at in 0..patterns.len() {
+            if patterns.len() > MOST_PATTERNS {
+                break;
+            }
             let path: Path = vec![patterns[at].clone()];
             let takes = Takes::of(&path, &model.run, &[0], false);
             let ways = single.realise(&takes, false, MOST_TURNS);
