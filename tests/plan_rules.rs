@@ -142,3 +142,15 @@ fn boards_bear_on_three_or_four_joists() {
     }
     keeps(&deck);
 }
+
+#[test]
+fn a_deck_that_lays_no_course_needs_no_board() {
+    let mut job = deck(1, 6, Length::from_inches(16));
+    job.deck.across = job.board.face - Length::from_inches(1);
+    job.courses.finish = lastcourse::job::Finish::LeaveOut;
+    let plan = plan(&job, &PlanOptions::default(), &Unwatched).expect("an empty plan");
+    assert_eq!(plan.courses.len(), 0);
+    assert_eq!(plan.totals.cost, Money::ZERO);
+    assert!(plan.totals.proven);
+    assert_eq!(verify::plan(&job, &plan), Vec::new());
+}

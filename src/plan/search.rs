@@ -112,6 +112,18 @@ pub(crate) fn search(
 ) -> Searched {
     let unreachable = model.conceivable.saturating_add(1);
     let count = model.materials.len();
+    if count == 0 {
+        // A single ripped course that is left out: nothing is laid.
+        let best = Laid {
+            weight: 0,
+            courses: Vec::new(),
+            boards: Vec::new(),
+        };
+        return Searched {
+            best: Some(best),
+            bound: 0,
+        };
+    }
     let width = (rules.same_joist_after as usize + 1)
         .max(2)
         .min(count.max(1));
