@@ -39,14 +39,8 @@ pub(crate) fn order(
     answer: &Answer,
     steps: u32,
 ) -> Option<Laid> {
-    let fits = |a: &Pattern, b: &Pattern, apart: usize| {
-        let support = |place: Place| model.run.joints[place as usize - 1];
-        a.iter().all(|&x| {
-            b.iter()
-                .all(|&y| compatible(rules, support(x), support(y), apart))
-        })
-    };
-    let start = start(model, master, answer, &|a, b| fits(a, b, 1))?;
+    let marks = Marks::new(model, rules);
+    let start = start(model, master, answer, &|a, b| !marks.clash(a, b))?;
     // Every pattern that may stand in for one of the courses.
     let mut patterns: Vec<Pattern> = Vec::new();
     let mut number: FxHashMap<Pattern, u16> = FxHashMap::default();
@@ -91,14 +85,16 @@ pub(crate) fn order(
     let reach = (rules.same_joist_after as usize)
         .min(model.materials.len())
         .max(1);
+    let held: Vec<Vec<u64>> = patterns.iter().map(|p| marks.of(p)).collect();
+    let barred: Vec<Vec<u64>> = patterns.iter().map(|p| marks.barred(p)).collect();
+    let table = |bars: &[Vec<u64>]| -> Vec<bool> {
+        bars.iter()
+            .flat_map(|a| held.iter().map(|b| meet(a, b)))
+            .collect()
+    };
+    // Beyond the next course only the same support counts.
     let clash: Vec<Vec<bool>> = (1..=reach)
-        .map(|apart| {
-            let mut table = Vec::with_capacity(patterns.len() * patterns.len());
-            for a in &patterns {
-                table.extend(patterns.iter().map(|b| !fits(a, b, apart)));
-            }
-            table
-        })
+        .map(|apart| table(if apart == 1 { &barred } else { &held }))
         .collect();
     let plain = |material: &u16| *material == 0;
     let first = model.materials.iter().position(plain).unwrap_or(0);
@@ -124,6 +120,61 @@ pub(crate) fn order(
         courses,
         boards: answer.boards.clone(),
     })
+}
+
+/// Joints as sets of bits, one for each place.
+struct Marks {
+    words: usize,
+    /// The places that a joint bars in the next course.
+    bars: Vec<Vec<u64>>,
+}
+
+impl Marks {
+    fn new(model: &Model, rules: &JointRules) -> Marks {
+        let joints = &model.run.joints;
+        let words = joints.len() / 64 + 1;
+        let bars = joints
+            .iter()
+            .map(|&a| {
+                let mut bits = vec![0; words];
+                for (place, &b) in joints.iter().enumerate() {
+                    if !compatible(rules, a, b, 1) {
+                        bits[place / 64] |= 1 << (place % 64);
+                    }
+                }
+                bits
+            })
+            .collect();
+        Marks { words, bars }
+    }
+
+    fn of(&self, pattern: &Pattern) -> Vec<u64> {
+        let mut bits = vec![0; self.words];
+        for &place in pattern {
+            let place = place as usize - 1;
+            bits[place / 64] |= 1 << (place % 64);
+        }
+        bits
+    }
+
+    fn barred(&self, pattern: &Pattern) -> Vec<u64> {
+        let mut bits = vec![0; self.words];
+        for &place in pattern {
+            for (all, bars) in bits.iter_mut().zip(&self.bars[place as usize - 1]) {
+                *all |= bars;
+            }
+        }
+        bits
+    }
+
+    /// Whether two courses may not be neighbours.
+    fn clash(&self, a: &Pattern, b: &Pattern) -> bool {
+        meet(&self.barred(a), &self.of(b))
+    }
+}
+
+fn meet(a: &[u64], b: &[u64]) -> bool {
+    a.iter().zip(b).any(|(x, y)| x & y != 0)
 }
 
 /// All courses of an answer in an order that clashes seldom.

@@ -26,10 +26,14 @@ enum Move {
     Turn(usize, u16),
 }
 
+/// Places looked at for each step allowed: long lines get fewer steps.
+const LOOKS: u64 = 60_000;
+
 /// The courses in an order without clashes; nothing if so many steps find none.
 pub(crate) fn untangle(mut line: Line, steps: u32) -> Option<Vec<u16>> {
     let count = line.courses.len();
     let mut held = vec![0u32; count];
+    let mut looks = LOOKS * u64::from(steps);
     let mut random: u64 = 0x5851_F42D_4C95_7F2D;
     let mut roll = move || {
         random = random
@@ -44,7 +48,9 @@ pub(crate) fn untangle(mut line: Line, steps: u32) -> Option<Vec<u16>> {
         }
         let (i, j) = clashes[roll() as usize % clashes.len()];
         let mut best: Option<(u32, u32, Move)> = None;
-        for candidate in line.moves(i, j) {
+        let moves = line.moves(i, j);
+        looks = looks.checked_sub((moves.len() * count * line.clash.len()) as u64)?;
+        for candidate in moves {
             let (from, to) = candidate.span();
             if held[from] > step && held[to.min(count - 1)] > step && roll() % 8 != 0 {
                 continue;
