@@ -147,7 +147,7 @@ impl Across {
             rip,
             first_width: (laid > 0).then_some(first),
             last_width: (laid > 0).then_some(end),
-            ripped_off: self.face - if end < self.face { end } else { first },
+            ripped_off: self.face - if end < self.face { end } else { narrowest },
             short_by: if laid == count { Length::ZERO } else { behind },
             short_if_omitted: rip.map(|_| behind),
             verdict: match rip {
