@@ -118,10 +118,11 @@ impl Field for SpareBoards {
             return Count::<0>::read(node, reading)
                 .map(|count| SpareBoards(Spare::Boards(count.0)));
         };
-        let share = percent(text);
+        // Where half of all boards are thrown out, none should be bought.
+        let share = percent(text).filter(|share| *share <= Percent(5_000));
         if share.is_none() {
             let message = format!(
-                "`{}` is a number of boards, or a share from 0% to 100%, not \"{text}\"",
+                "`{}` is a number of boards, or a share to be culled from 0% to 50%, not \"{text}\"",
                 reading.path()
             );
             reading.error(
