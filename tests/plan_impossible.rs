@@ -89,7 +89,11 @@ fn ways_out(text: &str, sets: &[&str], help: &str) -> Vec<(String, Job)> {
                 .split('`')
                 .skip(1)
                 .step_by(2)
-                .map(|set| set.replacen(" = ", "=", 1).replace('"', ""))
+                .map(|set| set.replacen(" = ", "=", 1))
+                .map(|set| match set.contains('[') {
+                    true => set,
+                    false => set.replace('"', ""),
+                })
                 .collect();
             let all: Vec<&str> = sets
                 .iter()
@@ -235,6 +239,20 @@ fn neighbours_that_crowd() {
         "joints.same_joist_after=3",
     ];
     snapshot!("few_joists_for_joints", IMPERIAL, &few, 2);
+}
+
+#[test]
+fn joints_so_many_joists_apart() {
+    let far = ["joints.stagger_joists=12"];
+    snapshot!("too_many_joists_apart", IMPERIAL, &far, 2);
+}
+
+#[test]
+fn stretches_without_joints() {
+    let all = ["joints.keep_out=[['4ft', '24ft']]"];
+    snapshot!("no_joist_left_for_joints", IMPERIAL, &all, 2);
+    let middle = ["joints.keep_out=[[800, 2500], [2650, 4000]]"];
+    snapshot!("few_joists_left_for_joints", METRIC, &middle, 2);
 }
 
 #[test]

@@ -4,7 +4,7 @@
 mod support;
 
 use lastcourse::deck::supports;
-use lastcourse::job::{Edge, Finish, Job, Joists, Stock};
+use lastcourse::job::{Edge, Finish, Job, Joists, Stock, Zone};
 use lastcourse::length::Length;
 use lastcourse::money::Money;
 use lastcourse::plan::{Effort, Objective, Plan, PlanError};
@@ -135,7 +135,7 @@ fn stricter_rules_are_never_cheaper() {
         let size = [Size::Tiny, Size::Small][seed as usize % 2];
         let job = job(&mut draw, size);
         let mut harder = job.clone();
-        let (what, inch) = (seed % 12, Length::from_inches(1));
+        let (what, inch) = (seed % 14, Length::from_inches(1));
         let stock = draw.below(job.stock.len() as u32) as usize;
         match what {
             0 => harder.joints.stagger += inch * draw.between(1, 16),
@@ -158,6 +158,12 @@ fn stricter_rules_are_never_cheaper() {
                 harder.stock[stock].available = Some(draw.below(3));
             }
             10 => harder.cutting.split_rips = false,
+            11 => harder.joints.stagger_joists += 1,
+            12 => {
+                let from = inch * draw.between(0, 200);
+                let to = from + inch * draw.between(0, 60);
+                harder.joints.keep_out.push(Zone { from, to });
+            }
             _ => {
                 if harder.stock.len() > 1 {
                     harder.stock.remove(stock);
@@ -261,6 +267,10 @@ fn twice_the_size_costs_the_same() {
             thickness: supports(&job).thickness * 2,
         };
         let rules = &mut twice.joints;
+        for zone in &mut rules.keep_out {
+            double(&mut zone.from);
+            double(&mut zone.to);
+        }
         for rule in [
             &mut rules.stagger,
             &mut rules.shortest_piece,
@@ -293,6 +303,10 @@ fn a_mirrored_deck_costs_the_same() {
             spacing: None,
             thickness: supports(&job).thickness,
         };
+        for zone in &mut mirrored.joints.keep_out {
+            let (from, to) = (zone.from, zone.to);
+            (zone.from, zone.to) = (job.deck.along - to, job.deck.along - from);
+        }
         same(&format!("seed {seed}, along"), &job, &mirrored);
         // First for last.
         job.courses.finish = Finish::RipFirst;

@@ -4,7 +4,7 @@
 
 mod support;
 
-use lastcourse::job::{Edge, Job, Joists, Span};
+use lastcourse::job::{Edge, Job, Joists, Span, Zone};
 use lastcourse::length::{Length, Unit};
 use lastcourse::money::Money;
 use lastcourse::plan::{PlanOptions, plan};
@@ -122,6 +122,33 @@ fn two_courses_between_joints_on_one_support() {
     keeps(&deck);
     deck.joints.same_joist_after = 1;
     assert_eq!(broken(&deck, &[2, 4, 2, 4]), []);
+    keeps(&deck);
+}
+
+/// Joints of neighbours so many joists apart, whatever the joists' spacing.
+#[test]
+fn joints_are_so_many_joists_apart() {
+    let mut deck = deck(3, 10, Length::from_inches(12));
+    deck.joints.stagger_joists = 3;
+    assert_eq!(broken(&deck, &[3, 6, 3]), []);
+    assert_eq!(broken(&deck, &[3, 5, 8]), [Rule::StaggerJoists]);
+    keeps(&deck);
+}
+
+/// No joint on a joist in a stretch, its ends included.
+#[test]
+fn stretches_are_kept_free_of_joints() {
+    let mut deck = deck(3, 9, Length::from_inches(16));
+    let inches = Length::from_inches;
+    let zone = |from, to| Zone {
+        from: inches(from),
+        to: inches(to),
+    };
+    deck.joints.keep_out = vec![zone(0, 32), zone(64, 79), zone(112, 112)];
+    assert_eq!(broken(&deck, &[3, 5, 6]), []);
+    for kept_free in [2, 4, 7] {
+        assert_eq!(broken(&deck, &[3, kept_free, 3]), [Rule::KeepOut]);
+    }
     keeps(&deck);
 }
 

@@ -161,6 +161,8 @@ impl JointRules {
     pub fn customary(unit: Unit) -> JointRules {
         JointRules {
             stagger: either(unit, Length::from_inches(24), Length::from_mm(600)),
+            stagger_joists: 0,
+            keep_out: Vec::new(),
             same_joist_after: 1,
             shortest_piece: Length::ZERO,
             bearing: 3,

@@ -7,7 +7,7 @@ use super::reading::{Entry, Field, Member, Reading, Shape, tables};
 use super::tree::Node;
 use super::values::{
     Count, FinishWord, Flag, FrameWord, KindWord, Lengths, NotNegative, PerFoot, PerMetre,
-    Positive, Price, Ranged, Several, Share, Signed, SpareBoards, UnitWord, Words,
+    Positive, Price, Ranged, Several, Share, Signed, SpareBoards, UnitWord, Words, Zones,
 };
 
 tables! {
@@ -222,6 +222,10 @@ tables! {
         optional {
             /// Least distance along between joints of neighbouring courses; 24 in or 600 mm by default.
             stagger: NotNegative,
+            /// Least count of joists between joints of neighbouring courses, besides the distance: 1 is the next joist, 2 the one after; 0 by default.
+            stagger_joists: Count<0>,
+            /// Stretches along where no joint may fall, each from and to, counted from the frame's left side; a joist on an end of one is kept free too. None by default.
+            keep_out: Zones,
             /// Courses there must be between two joints on one joist; 1 by default.
             same_joist_after: Count<0>,
             /// The shortest piece of a course that has joints; 0 by default, `bearing` governs.

@@ -284,6 +284,10 @@ pub struct Mixed {
 pub struct JointRules {
     /// Least distance along between joints of neighbouring courses.
     pub stagger: Length,
+    /// Least count of supports from a joint to those of neighbouring courses; 1 is the next one.
+    pub stagger_joists: u32,
+    /// Stretches along where no joint may fall.
+    pub keep_out: Vec<Zone>,
     /// Courses there must be between two joints on one support.
     pub same_joist_after: u32,
     /// The shortest piece of a run cut into more than one.
@@ -296,6 +300,22 @@ pub struct JointRules {
     pub price: Money,
     /// What a support that carries joints costs more than one that does not.
     pub doubled_joist_price: Money,
+}
+
+/// A stretch along, both ends included; `from <= to` always holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Zone {
+    /// Where it starts, from the frame's left side.
+    pub from: Length,
+    /// Where it ends.
+    pub to: Length,
+}
+
+impl Zone {
+    /// Whether a place lies in it.
+    pub fn holds(&self, at: Length) -> bool {
+        self.from <= at && at <= self.to
+    }
 }
 
 /// The saw and what it takes.

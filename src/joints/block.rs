@@ -13,7 +13,6 @@ use rustc_hash::FxHashMap;
 
 use super::run::{Place, Run};
 use crate::job::JointRules;
-use crate::length::Length;
 
 /// One step of a path: a course takes its next piece.
 #[derive(Debug, Clone, Copy)]
@@ -69,12 +68,6 @@ pub type Allowed = Vec<Vec<bool>>;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct TooLarge;
 
-/// Whether joints on two supports may lie in courses so many apart.
-pub fn compatible(rules: &JointRules, a: Length, b: Length, apart: usize) -> bool {
-    (apart != 1 || (a - b).abs() >= rules.stagger)
-        && (a != b || apart > rules.same_joist_after as usize)
-}
-
 impl Block {
     /// All ways to cut a block of courses of the given materials; each material
     /// has its own rows, `material * lengths + length`. Nothing when there is
@@ -95,14 +88,7 @@ impl Block {
         let end = run.end();
         let lengths = run.lengths.len() as u16;
         let bar = |a: Place, b: Place, apart: usize| {
-            run.is_joint(a)
-                && run.is_joint(b)
-                && !compatible(
-                    rules,
-                    run.joints[a as usize - 1],
-                    run.joints[b as usize - 1],
-                    apart,
-                )
+            run.is_joint(a) && run.is_joint(b) && !run.compatible(rules, a, b, apart)
         };
         let start = vec![0 as Place; courses];
         let goal = vec![end; courses];

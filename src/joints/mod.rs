@@ -7,5 +7,5 @@ mod block;
 mod cheapest;
 mod run;
 
-pub use block::{Allowed, Block, Path, PathCosts, Takes, TooLarge, compatible};
+pub use block::{Allowed, Block, Path, PathCosts, Takes, TooLarge};
 pub use run::{Place, Run};

@@ -3,7 +3,7 @@
 
 use super::block::TooLarge;
 use crate::deck::{Supports, Surface};
-use crate::job::Job;
+use crate::job::{Job, JointRules};
 use crate::length::Length;
 
 /// A place where a piece ends: the run's start, a joint, or the run's end.
@@ -19,6 +19,8 @@ pub struct Run {
     pub to: Length,
     /// The support under each joint place, ascending; place `p` is `joints[p - 1]`.
     pub joints: Vec<Length>,
+    /// The number of each joint's support among all supports.
+    numbers: Vec<u32>,
     /// Distinct lengths pieces are cut to, descending.
     pub lengths: Vec<Length>,
     end_gap: Length,
@@ -49,19 +51,23 @@ impl Run {
     ) -> Result<Run, TooLarge> {
         let rules = &job.joints;
         let centres = &supports.centres;
-        // No joint on the first or the last support.
-        let joints: Vec<Length> = match centres.len() {
-            0..=2 => Vec::new(),
-            n => centres[1..n - 1]
-                .iter()
-                .copied()
-                .filter(|&c| c > surface.from && c < surface.to)
-                .collect(),
+        let may_carry = |at: Length| {
+            at > surface.from
+                && at < surface.to
+                && !rules.keep_out.iter().any(|zone| zone.holds(at))
         };
+        // No joint on the first or the last support.
+        let inner = 1..centres.len().saturating_sub(1);
+        let numbers: Vec<usize> = inner.filter(|&n| may_carry(centres[n])).collect();
+        let joints: Vec<Length> = numbers.iter().map(|&n| centres[n]).collect();
+        if joints.len() >= usize::from(NONE) {
+            return Err(TooLarge);
+        }
         let mut run = Run {
             from: surface.from,
             to: surface.to,
             joints,
+            numbers: numbers.into_iter().map(|n| n as u32).collect(),
             lengths: Vec::new(),
             end_gap: rules.end_gap,
             first: vec![0],
@@ -156,6 +162,16 @@ impl Run {
     /// Whether a place is a joint.
     pub fn is_joint(&self, place: Place) -> bool {
         place > 0 && place < self.end()
+    }
+
+    /// Whether joints at two places may lie in courses so many apart. What may
+    /// lie so near may lie farther away too, along as well as across.
+    pub fn compatible(&self, rules: &JointRules, a: Place, b: Place, apart: usize) -> bool {
+        let (a, b) = (a as usize - 1, b as usize - 1);
+        (apart != 1
+            || (self.joints[a] - self.joints[b]).abs() >= rules.stagger
+                && self.numbers[a].abs_diff(self.numbers[b]) >= rules.stagger_joists)
+            && (a != b || apart > rules.same_joist_after as usize)
     }
 
     /// Where a piece that starts at a place begins.

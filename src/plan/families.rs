@@ -6,8 +6,7 @@
 
 use super::master::{Class, Column, Master};
 use crate::job::JointRules;
-use crate::joints::{Allowed, Path, compatible};
-use crate::length::Length;
+use crate::joints::{Allowed, Path, Place, Run};
 
 /// Which joints the courses of each colour may have.
 pub(crate) type Family = Allowed;
@@ -19,8 +18,8 @@ pub(crate) struct Colours<'a> {
     /// Whether the colours come round again, or each is used once.
     pub cyclic: bool,
     pub rules: &'a JointRules,
-    /// The joints' supports, by place less one.
-    pub joints: &'a [Length],
+    /// The run with the joints.
+    pub run: &'a Run,
 }
 
 impl Colours<'_> {
@@ -34,23 +33,19 @@ impl Colours<'_> {
         } else {
             apart
         };
-        !compatible(
-            self.rules,
-            self.joints[a.1 - 1],
-            self.joints[b.1 - 1],
-            apart,
-        )
+        let (a, b) = (a.1 as Place, b.1 as Place);
+        !self.run.compatible(self.rules, a, b, apart)
     }
 
     fn all(&self) -> impl Iterator<Item = (usize, usize)> {
-        let places = self.joints.len();
+        let places = self.run.joints.len();
         (0..self.period).flat_map(move |c| (1..=places).map(move |s| (c, s)))
     }
 }
 
 /// How often each colour uses each joint in the relaxation.
 fn usage(master: &Master, colours: &Colours) -> Vec<Vec<f64>> {
-    let mut usage = vec![vec![0.0; colours.joints.len() + 1]; colours.period];
+    let mut usage = vec![vec![0.0; colours.run.joints.len() + 1]; colours.period];
     let mut blocks: Vec<(usize, &Path, f64)> = master
         .used()
         .into_iter()
@@ -112,7 +107,7 @@ pub(crate) fn dive(
     at_most: i64,
     stop: &dyn Fn() -> bool,
 ) -> Option<Family> {
-    let mut allowed: Allowed = vec![vec![true; colours.joints.len() + 1]; colours.period];
+    let mut allowed: Allowed = vec![vec![true; colours.run.joints.len() + 1]; colours.period];
     let mut claimed: Vec<(usize, usize)> = Vec::new();
     let mut used = usage(master, colours);
     let mut known: Vec<Column> = master.columns.clone();

@@ -17,7 +17,7 @@ use super::model::Model;
 use super::search::Laid;
 use super::untangle::{Line, untangle};
 use crate::job::JointRules;
-use crate::joints::{Block, Path, Place, Takes, compatible};
+use crate::joints::{Block, Path, Place, Takes};
 
 /// A course as it is cut: its joints.
 type Pattern = Vec<Place>;
@@ -131,14 +131,14 @@ struct Marks {
 
 impl Marks {
     fn new(model: &Model, rules: &JointRules) -> Marks {
-        let joints = &model.run.joints;
-        let words = joints.len() / 64 + 1;
-        let bars = joints
-            .iter()
-            .map(|&a| {
+        let run = &model.run;
+        let words = run.joints.len() / 64 + 1;
+        let bars = (1..run.end())
+            .map(|a| {
                 let mut bits = vec![0; words];
-                for (place, &b) in joints.iter().enumerate() {
-                    if !compatible(rules, a, b, 1) {
+                for b in 1..run.end() {
+                    if !run.compatible(rules, a, b, 1) {
+                        let place = b as usize - 1;
                         bits[place / 64] |= 1 << (place % 64);
                     }
                 }

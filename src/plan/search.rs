@@ -316,7 +316,7 @@ impl State<'_> {
                     period: *period,
                     cyclic: count > *period,
                     rules,
-                    joints: &model.run.joints,
+                    run: &model.run,
                 };
                 let family = dive(guide, &colours, turn, model.conceivable, stop);
                 let Some(family) = family else { continue };

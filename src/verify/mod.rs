@@ -38,12 +38,16 @@ pub enum Rule {
     Cover,
     /// A joint sits on the centre of an inner support, the end gap shared by both sides.
     Joint,
+    /// No joint falls where none may.
+    KeepOut,
     /// No piece of a run cut in several is below the shortest piece.
     ShortestPiece,
     /// Every piece of a run cut in several rests on enough supports.
     Bearing,
     /// Joints of neighbouring courses are far enough apart.
     Stagger,
+    /// Joints of neighbouring courses are enough supports apart.
+    StaggerJoists,
     /// Enough courses lie between two joints on one support.
     SameJoist,
     /// A piece is cut to its length as it lies and the allowance at an open edge.

@@ -89,7 +89,7 @@ pub(super) fn check(job: &Job, plan: &Plan, geometry: &Geometry, found: &mut Fin
         joints_of.push(joints);
     }
     laid.doubled = courses_on.len();
-    stagger::check_neighbours(job, &joints_of, found);
+    stagger::check_neighbours(job, geometry, &joints_of, found);
     stagger::check_same_joist(job, &courses_on, found);
     laid
 }
@@ -256,6 +256,21 @@ fn check_joint(
                 if place == 0 { "first" } else { "last" }
             ),
         );
+    }
+    for zone in &job.joints.keep_out {
+        if wide(zone.from) <= centre && centre <= wide(zone.to) {
+            found.add(
+                Rule::KeepOut,
+                format!(
+                    "the joint of pieces {} and {} at {} lies between {} and {}, where none may be",
+                    left.id,
+                    right.id,
+                    found.show(centre),
+                    found.show(wide(zone.from)),
+                    found.show(wide(zone.to))
+                ),
+            );
+        }
     }
     Some(centre)
 }

@@ -2,12 +2,25 @@
 
 use std::collections::BTreeMap;
 
+use super::geometry::Geometry;
 use super::{Findings, Rule, wide};
 use crate::job::Job;
 
-/// Joints of neighbouring courses are at least the stagger apart.
-pub(super) fn check_neighbours(job: &Job, joints_of: &[Vec<i128>], found: &mut Findings) {
+/// Joints of neighbouring courses are at least the stagger apart, and so many
+/// supports.
+pub(super) fn check_neighbours(
+    job: &Job,
+    geometry: &Geometry,
+    joints_of: &[Vec<i128>],
+    found: &mut Findings,
+) {
     let stagger = wide(job.joints.stagger);
+    // Supports from the nearer joint to the farther one, that one counted.
+    let steps = |a: i128, b: i128| {
+        let (low, high) = (a.min(b), a.max(b));
+        let within = geometry.supports.iter();
+        within.filter(|&&at| low < at && at <= high).count()
+    };
     for (index, pair) in joints_of.windows(2).enumerate() {
         for here in &pair[0] {
             for there in &pair[1] {
@@ -23,6 +36,20 @@ pub(super) fn check_neighbours(job: &Job, joints_of: &[Vec<i128>], found: &mut F
                             found.show(*there),
                             found.show(apart),
                             found.show(stagger)
+                        ),
+                    );
+                }
+                let joists = steps(*here, *there);
+                if (joists as u64) < u64::from(job.joints.stagger_joists) {
+                    found.add(
+                        Rule::StaggerJoists,
+                        format!(
+                            "joints of courses {} and {} at {} and {} are {joists} supports apart, not {}",
+                            index + 1,
+                            index + 2,
+                            found.show(*here),
+                            found.show(*there),
+                            job.joints.stagger_joists
                         ),
                     );
                 }

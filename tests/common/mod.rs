@@ -56,6 +56,8 @@ pub fn job(along: Length, across: Length) -> Job {
         courses: CourseRules::default(),
         joints: JointRules {
             stagger: inches(24),
+            stagger_joists: 0,
+            keep_out: Vec::new(),
             same_joist_after: 1,
             shortest_piece: Length::ZERO,
             bearing: 3,

@@ -75,6 +75,8 @@ finish = "balanced"
 mixed = { fastener = "Clip", gaps = 8 }
 [joints]
 stagger = 500
+stagger_joists = 2
+keep_out = [["-10mm", "600mm"], [3000, 3000]]
 same_joist_after = 2
 shortest_piece = 800
 bearing = 4
@@ -182,6 +184,17 @@ spare = "5%"
         },
         joints: JointRules {
             stagger: mm("500"),
+            stagger_joists: 2,
+            keep_out: vec![
+                Zone {
+                    from: mm("-10"),
+                    to: mm("600"),
+                },
+                Zone {
+                    from: mm("3000"),
+                    to: mm("3000"),
+                },
+            ],
             same_joist_after: 2,
             shortest_piece: mm("800"),
             bearing: 4,

@@ -79,6 +79,7 @@ def plan(deck, answer, prefer):
             if k + 1 < count:
                 joint = b + low
                 require(joint in supports[1:-1], f"the joint after {piece['id']} at {joint}")
+                require(not deck.kept_out(joint), f"the joint after {piece['id']}, kept free")
                 at = joint + high
             else:
                 require(b == end, f"the end of course {number}")
@@ -128,10 +129,13 @@ def consistent(totals, value, bound):
 
 
 def between(deck, joints_of):
+    supports = deck.supports()
     for one, other in zip(joints_of, joints_of[1:]):
         for a in one:
             for b in other:
                 require(abs(a - b) >= deck.stagger, f"joints at {a} and {b} in neighbours")
+                joists = abs(supports.index(a) - supports.index(b))
+                require(joists >= deck.stagger_joists, f"{joists} joists from {a} to {b}")
     for index, joints in enumerate(joints_of):
         for later in joints_of[index + 1 : index + 1 + deck.same_joist_after]:
             require(not set(joints) & set(later), "joints on one support too soon")

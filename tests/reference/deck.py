@@ -32,6 +32,8 @@ class Deck:
     positions: list | None = None
     finish: str = "rip-last"
     stagger: int = 0
+    stagger_joists: int = 0
+    keep_out: list = field(default_factory=list)
     same_joist_after: int = 1
     shortest: int = 0
     bearing: int = 1
@@ -42,6 +44,9 @@ class Deck:
     end_trim: int = 0
     split_rips: bool = False
     rip_kerf: int = 0
+
+    def kept_out(self, at):
+        return any(a <= at <= b for a, b in self.keep_out)
 
     # Geometry.
 
@@ -164,6 +169,8 @@ class Deck:
         lines += ["[courses]", f'finish = "{self.finish}"', "[joints]"]
         lines += [
             f"stagger = {say(self.stagger)}",
+            f"stagger_joists = {self.stagger_joists}",
+            f"keep_out = [{', '.join(f'[{say(a)}, {say(b)}]' for a, b in self.keep_out)}]",
             f"same_joist_after = {self.same_joist_after}",
             f"shortest_piece = {say(self.shortest)}",
             f"bearing = {self.bearing}",
@@ -249,4 +256,17 @@ def random_deck(rng):
             else:
                 stock.price = length // foot * rng.randint(97, 331) + rng.randint(0, 211)
         deck.stock.append(stock)
+    seldom(rng, deck, step)
     return deck
+
+
+def seldom(rng, deck, step):
+    """Rules that most decks do without."""
+    deck.stagger_joists = rng.choice([0, 0, 0, 0, 1, 2, 3])
+    if rng.random() < 0.25:
+        supports = deck.supports()
+        for _ in range(rng.randint(1, 2)):
+            low, high = sorted([rng.choice(supports), rng.choice(supports)])
+            inside = step * rng.randint(-1, 1)
+            if low + inside <= high - inside:
+                deck.keep_out.append((low + inside, high - inside))

@@ -145,6 +145,8 @@ def plan(deck, prefer, seconds):
             a = start if i == 0 else nodes[i] + high
             b = end if j == last else nodes[j] - low
             left, right = (start if i == 0 else nodes[i]), (end if j == last else nodes[j])
+            if any(k not in (0, last) and deck.kept_out(nodes[k]) for k in (i, j)):
+                continue
             single = i == 0 and j == last
             under = sum(left <= s <= right for s in supports)
             if b <= a or not single and (b - a < deck.shortest or under < deck.bearing):
@@ -202,7 +204,12 @@ def plan(deck, prefer, seconds):
             # own joints may be near each other, so each is barred by itself
             # unless a row over all of them says the same.
             if course + 1 < count:
-                near = [m for m in range(1, last) if abs(nodes[m] - nodes[node]) < deck.stagger]
+                near = [
+                    m
+                    for m in range(1, last)
+                    if abs(nodes[m] - nodes[node]) < deck.stagger
+                    or abs(m - node) < deck.stagger_joists
+                ]
                 for m in near:
                     model.row(here + into[course + 1, m], 0, 1)
             for apart in range(1, deck.same_joist_after + 1):

@@ -147,7 +147,25 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
     for _ in 0..draw.pick(&[0, 0, 1, 3]) {
         edge_case(draw, &system, &mut job);
     }
+    seldom(draw, &system, &mut job);
     job
+}
+
+/// Rules that most decks do without.
+fn seldom(draw: &mut Draw, system: &System, job: &mut Job) {
+    job.joints.stagger_joists = draw.pick(&[0, 0, 0, 0, 1, 2, 3]);
+    if draw.chance(25) {
+        let centres = supports(job).centres;
+        for _ in 0..draw.between(1, 2) {
+            // From one joist to another, both included, or just between them.
+            let (a, b) = (draw.pick(&centres), draw.pick(&centres));
+            let inside = system.step * draw.between(-1, 1);
+            let (from, to) = (a.min(b) + inside, a.max(b) - inside);
+            if from <= to {
+                job.joints.keep_out.push(Zone { from, to });
+            }
+        }
+    }
 }
 
 /// Moves one thing to where comparisons are equal, counts run out or a rule
@@ -312,6 +330,8 @@ fn joint_rules(draw: &mut Draw, system: &System) -> JointRules {
     };
     JointRules {
         stagger,
+        stagger_joists: 0,
+        keep_out: Vec::new(),
         same_joist_after: draw.pick(&[1, 0, 1, 2, 1, 3]),
         shortest_piece: system.step * draw.pick(&[0, 0, 1, 2, 3]) * system.per_foot,
         bearing: draw.pick(&[3, 2, 1, 4, 3, 2]),

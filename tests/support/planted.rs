@@ -95,6 +95,8 @@ struct Walk {
     shortest: i64,
     bearing: usize,
     stagger: i64,
+    stagger_joists: usize,
+    keep_out: Vec<(i64, i64)>,
     after: usize,
     allowances: (i64, i64),
     longest: i64,
@@ -111,6 +113,10 @@ impl Walk {
             shortest: job.joints.shortest_piece.units(),
             bearing: job.joints.bearing as usize,
             stagger: job.joints.stagger.units(),
+            stagger_joists: job.joints.stagger_joists as usize,
+            keep_out: (job.joints.keep_out.iter())
+                .map(|zone| (zone.from.units(), zone.to.units()))
+                .collect(),
             after: job.joints.same_joist_after as usize,
             allowances: (
                 job.edges.left.allowance().units(),
@@ -159,8 +165,16 @@ impl Walk {
                     laid.last().is_none_or(|joints| {
                         joints.iter().all(|&other| {
                             (self.supports[at] - self.supports[other]).abs() >= self.stagger
+                                && at.abs_diff(other) >= self.stagger_joists
                         })
                     })
+                })
+                .filter(|&at| {
+                    let at = self.supports[at];
+                    !self
+                        .keep_out
+                        .iter()
+                        .any(|&(from, to)| from <= at && at <= to)
                 })
                 .collect();
             laid.push(self.one(draw, &free)?);

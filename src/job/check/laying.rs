@@ -57,6 +57,11 @@ pub fn joints(table: &JointsTable, reading: &mut Reading) -> Option<JointRules> 
     let usual = JointRules::customary(reading.unit);
     Some(JointRules {
         stagger: table.stagger.or(usual.stagger)?,
+        stagger_joists: table.stagger_joists.or(usual.stagger_joists)?,
+        keep_out: match table.keep_out.option()? {
+            Some(zones) => zones.0.iter().map(|(zone, _)| *zone).collect(),
+            None => usual.keep_out,
+        },
         same_joist_after: table.same_joist_after.or(usual.same_joist_after)?,
         shortest_piece: table.shortest_piece.or(usual.shortest_piece)?,
         bearing: table.bearing.or(usual.bearing)?,

@@ -7,12 +7,14 @@ mod lengths;
 mod money;
 mod several;
 mod words;
+mod zones;
 
 pub use counts::{Count, Share, SpareBoards};
 pub use lengths::{Lengths, NotNegative, Positive, RangeTable, Ranged, Signed};
 pub use money::{PerFoot, PerMetre, Price};
 pub use several::Several;
 pub use words::{FinishWord, Flag, FrameWord, KindWord, UnitWord, Words};
+pub use zones::Zones;
 
 /// Gives a kind of value its schema: a name, then the schema itself.
 macro_rules! schema {

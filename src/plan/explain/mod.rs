@@ -3,6 +3,7 @@
 //! is offered as a way out has been planned. It knows no more of plans than
 //! whether there is one.
 
+mod keep_out;
 mod lays;
 mod relax;
 mod supply;
@@ -11,7 +12,7 @@ pub(super) use supply::is_short;
 
 use super::model::{Unfit, longest};
 use super::{Effort, PlanError, PlanOptions};
-use crate::job::Job;
+use crate::job::{Job, JointRules};
 use crate::joints::Place;
 use crate::length::Length;
 use lays::{Along, Lays, lays};
@@ -113,7 +114,7 @@ pub(super) fn not_found(job: &Job, options: &PlanOptions, stop: &dyn Fn() -> boo
             )
         });
     let otherwise = || {
-        "a smaller `joints.stagger`, `joints.bearing` or `joints.same_joist_after`, or another \
+        "a smaller `joints.stagger`, `joints.stagger_joists`, `joints.bearing` or `joints.same_joist_after`, or another \
          length of board, makes room"
             .to_owned()
     };
@@ -253,7 +254,7 @@ fn course(job: &Job, fastener: usize) -> Why {
         )
     };
     Why {
-        message,
+        message: message + &kept_out(rules),
         focus: middle,
     }
 }
@@ -292,11 +293,12 @@ fn bay(job: &Job, along: &Along, longest: Length) -> Why {
     Why {
         message: format!(
             "no joint can fall between {} and {}, which takes a piece of {}; the longest board \
-             that can be had gives {}{trims} (there are no joints on the first and the last joist)",
+             that can be had gives {}{trims} (there are no joints on the first and the last joist){}",
             name(from),
             name(to),
             piece.show(unit),
             longest.show(unit),
+            kept_out(&job.joints)
         ),
         focus: (place(along, from) + place(along, to)).half_down(),
     }
@@ -323,6 +325,8 @@ fn beside(job: &Job, fastener: usize, width: usize) -> Why {
     };
     let staggers = staggers(job, fastener);
     let stagger = staggers.get(asker.first(&staggers, &|job, value| job.joints.stagger = *value));
+    let joists = below(rules.stagger_joists, 0);
+    let joists = joists.get(asker.first(&joists, &|job, value| job.joints.stagger_joists = *value));
     let counts = below(rules.same_joist_after, 0);
     let after =
         counts.get(asker.first(&counts, &|job, value| job.joints.same_joist_after = *value));
@@ -332,6 +336,12 @@ fn beside(job: &Job, fastener: usize, width: usize) -> Why {
              for {} (`joints.stagger`)",
             stagger.show(unit),
             rules.stagger.show(unit)
+        ),
+        (2, None, _) if joists.is_some() => format!(
+            "{start} and neighbouring courses can keep theirs {} apart at most; this job asks for \
+             {} (`joints.stagger_joists`)",
+            counted(joists.copied().unwrap_or(0)),
+            counted(rules.stagger_joists)
         ),
         (2, None, Some(_)) => format!(
             "{start} and neighbouring courses can have it on one joist only; this job asks for {} \
@@ -350,18 +360,48 @@ fn beside(job: &Job, fastener: usize, width: usize) -> Why {
             stagger.show(unit),
             rules.stagger.show(unit)
         ),
+        (_, None, None) if joists.is_some() => format!(
+            "{start} and {width} courses side by side can keep theirs {} apart at most; this job \
+             asks for {} (`joints.stagger_joists`)",
+            counted(joists.copied().unwrap_or(0)),
+            counted(rules.stagger_joists)
+        ),
         (_, None, None) => format!(
-            "{start} and {} have too few joists for joints {} apart (`joints.stagger`) and \
+            "{start} and {} have too few joists for joints {} apart (`joints.stagger`){} and \
              `joints.same_joist_after = {}`",
             match width {
                 2 => "neighbouring courses".to_owned(),
                 _ => format!("{width} courses side by side"),
             },
             rules.stagger.show(unit),
+            match rules.stagger_joists {
+                0 => String::new(),
+                n => format!(" and {} apart (`joints.stagger_joists`)", counted(n)),
+            },
             rules.same_joist_after
         ),
     };
-    Why { message, focus }
+    Why {
+        message: message + &kept_out(rules),
+        focus,
+    }
+}
+
+/// So many joists.
+fn counted(joists: u32) -> String {
+    match joists {
+        1 => "1 joist".to_owned(),
+        n => format!("{n} joists"),
+    }
+}
+
+/// That some joists are kept free of joints, where they are.
+fn kept_out(rules: &JointRules) -> String {
+    match rules.keep_out.len() {
+        0 => String::new(),
+        1 => "; one stretch is kept free of joints (`joints.keep_out`)".to_owned(),
+        n => format!("; {n} stretches are kept free of joints (`joints.keep_out`)"),
+    }
 }
 
 /// Why the boards do not do, no rule by itself being in the way.

@@ -4,7 +4,7 @@
 use std::cell::Cell;
 
 use super::lays::{Along, Lays, lays};
-use super::supply;
+use super::{keep_out, supply};
 use crate::deck::supports;
 use crate::job::{Job, Joists, Stock};
 use crate::length::{Length, Unit};
@@ -24,7 +24,7 @@ pub(super) struct Relaxation {
     /// What to change, as a person would.
     pub what: String,
     /// How far that is from the job: what kind of change, then by what share.
-    far: (u8, i64),
+    pub far: (u8, i64),
 }
 
 /// What a job is asked while its rules are let go.
@@ -90,6 +90,8 @@ impl Asker<'_> {
         let along = || {
             [
                 self.stagger(),
+                self.stagger_joists(),
+                keep_out::shorter(self),
                 self.bearing(),
                 self.shortest_piece(),
                 self.same_joist_after(),
@@ -120,6 +122,16 @@ impl Asker<'_> {
         Some(Relaxation {
             what: format!("`joints.stagger = \"{}\"`", value.exact(self.job.unit)),
             far: (0, share(was.units() - value.units(), was.units())),
+        })
+    }
+
+    fn stagger_joists(&self) -> Option<Relaxation> {
+        let was = self.job.joints.stagger_joists;
+        let values: Vec<u32> = below(was, 0);
+        let value = self.nearest(&values, &|job, value| job.joints.stagger_joists = *value)?;
+        Some(Relaxation {
+            what: format!("`joints.stagger_joists = {value}`"),
+            far: (0, share(i64::from(was - value), i64::from(was))),
         })
     }
 
@@ -331,7 +343,7 @@ fn step(unit: Unit) -> Length {
     }
 }
 
-fn rounded_up(length: Length, step: Length) -> Length {
+pub(super) fn rounded_up(length: Length, step: Length) -> Length {
     let steps = length.units().div_euclid(step.units());
     let down = step * steps;
     if down < length { down + step } else { down }

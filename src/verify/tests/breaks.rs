@@ -206,6 +206,7 @@ fn joints_on_supports() {
                     thickness: eighths(12),
                 };
                 job.joints.bearing = 1;
+                job.joints.stagger_joists = 0;
             },
             &rules,
         );
@@ -247,6 +248,7 @@ fn stagger_and_same_joist() {
         plan.totals.cost = plan.totals.cost - cents(405);
         plan.totals.value -= 405;
         job.joints.same_joist_after = 0;
+        job.joints.stagger_joists = 0;
     };
     breaks(in_line, &[Rule::Stagger]);
     breaks(
@@ -264,6 +266,26 @@ fn stagger_and_same_joist() {
         },
         &[Rule::SameJoist],
     );
+}
+
+#[test]
+fn stagger_by_joists() {
+    // From 96 to 64 in and from 128 to 96 in there are two bays.
+    breaks(|job, _| job.joints.stagger_joists = 2, &[]);
+    breaks(
+        |job, _| job.joints.stagger_joists = 3,
+        &[Rule::StaggerJoists],
+    );
+}
+
+#[test]
+fn stretches_without_joints() {
+    let zone =
+        |from, to| move |job: &mut Job, _: &mut Plan| job.joints.keep_out = vec![Zone { from, to }];
+    breaks(zone(inches(64) + UNIT, inches(96) - UNIT), &[]);
+    breaks(zone(inches(64) + UNIT, inches(96)), &[Rule::KeepOut]);
+    breaks(zone(inches(64), inches(64)), &[Rule::KeepOut]);
+    breaks(zone(inches(-9), inches(64) - UNIT), &[]);
 }
 
 #[test]

@@ -79,6 +79,11 @@ fn job() -> Job {
         courses: CourseRules::default(),
         joints: JointRules {
             stagger: inches(32),
+            stagger_joists: 2,
+            keep_out: vec![Zone {
+                from: inches(100),
+                to: inches(111),
+            }],
             same_joist_after: 2,
             shortest_piece: inches(63),
             bearing: 5,

@@ -56,6 +56,11 @@ pub struct Instance {
     pub doubled_price: i64,
     /// Least distance of joints in neighbouring courses, in 1/8 µm.
     pub stagger: i64,
+    /// Least count of supports between joints of neighbouring courses, the
+    /// farther one's counted.
+    pub stagger_joists: usize,
+    /// The supports' centres, in 1/8 µm.
+    pub supports: Vec<i64>,
     /// Courses between two joints on a support.
     pub same_joist_after: usize,
 }
@@ -107,6 +112,8 @@ impl Instance {
             joint_price: job.joints.price.cents(),
             doubled_price: job.joints.doubled_joist_price.cents(),
             stagger: job.joints.stagger.units(),
+            stagger_joists: job.joints.stagger_joists as usize,
+            supports: supports(job).centres.iter().map(|at| at.units()).collect(),
             same_joist_after: job.joints.same_joist_after as usize,
         })
     }
@@ -115,10 +122,18 @@ impl Instance {
     pub fn compatible(&self, one: &Pattern, other: &Pattern, apart: usize) -> bool {
         one.joints.iter().all(|here| {
             other.joints.iter().all(|there| {
-                (apart > 1 || (here - there).abs() >= self.stagger)
-                    && (apart > self.same_joist_after || here != there)
+                let near = (here - there).abs() < self.stagger
+                    || self.joists_between(*here, *there) < self.stagger_joists;
+                !(apart == 1 && near || apart <= self.same_joist_after && here == there)
             })
         })
+    }
+
+    /// How many supports one joint is from another.
+    fn joists_between(&self, here: i64, there: i64) -> usize {
+        let number = |at| self.supports.iter().position(|&support| support == at);
+        let number = |at| number(at).expect("a joint on a support");
+        number(here).abs_diff(number(there))
     }
 
     /// How often a pattern in a course needs each kind of piece.

@@ -27,6 +27,9 @@ pub fn every(
         end_gap: job.joints.end_gap.units(),
         shortest: job.joints.shortest_piece.units(),
         bearing: job.joints.bearing as usize,
+        free: (job.joints.keep_out.iter())
+            .map(|zone| (zone.from.units(), zone.to.units()))
+            .collect(),
         allowances: (
             job.edges.left.allowance().units(),
             job.edges.right.allowance().units(),
@@ -44,6 +47,8 @@ struct Walk {
     end_gap: i64,
     shortest: i64,
     bearing: usize,
+    /// Where no joint may be, ends included.
+    free: Vec<(i64, i64)>,
     allowances: (i64, i64),
     most: usize,
 }
@@ -84,6 +89,9 @@ impl Walk {
         let inner = self.supports.len().saturating_sub(1);
         for index in 1..inner {
             let at = self.supports[index];
+            if self.free.iter().any(|zone| zone.0 <= at && at <= zone.1) {
+                continue;
+            }
             if last.is_some_and(|last| at <= last) || !self.allowed(last, Some(at)) {
                 continue;
             }
