@@ -35,6 +35,7 @@ fn bare(job: &Job, fastener: usize) -> Plan {
         gap: layout.gap,
         supports: supports(job).centres,
         courses: courses.collect(),
+        extras: Vec::new(),
         boards: Vec::new(),
         totals: Totals {
             boards: 0,
@@ -50,6 +51,7 @@ fn bare(job: &Job, fastener: usize) -> Plan {
             stopped: false,
             bought: Length::ZERO,
             laid: Length::ZERO,
+            extra: Length::ZERO,
         },
     }
 }

@@ -66,6 +66,7 @@ fn one_board_a_course(tasks: &[Task]) -> Vec<Planned> {
             stopped: false,
             bought: Length::ZERO,
             laid: Length::ZERO,
+            extra: Length::ZERO,
         })
     };
     tasks.iter().map(plan).collect()

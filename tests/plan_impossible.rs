@@ -256,6 +256,24 @@ fn stretches_without_joints() {
 }
 
 #[test]
+fn other_pieces() {
+    let bench = [
+        "extra.1.label=bench",
+        "extra.1.length=17ft",
+        "extra.1.count=2",
+    ];
+    snapshot!("a_bench_longer_than_any_board", IMPERIAL, &bench, 2);
+    let treads = [
+        "extra.1.label=stair tread",
+        "extra.1.length=900",
+        "extra.1.count=12",
+        "deck.across=900",
+        "stock.1.available=14",
+    ];
+    snapshot!("too_many_treads", METRIC, &treads, 2);
+}
+
+#[test]
 fn boards_that_are_too_few() {
     // Seven courses take 182 ft.
     let small = "deck.across=3ft";

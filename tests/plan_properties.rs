@@ -4,7 +4,7 @@
 mod support;
 
 use lastcourse::deck::supports;
-use lastcourse::job::{Edge, Finish, Job, Joists, Stock, Zone};
+use lastcourse::job::{Edge, Extra, Finish, Job, Joists, Stock, Zone};
 use lastcourse::length::Length;
 use lastcourse::money::Money;
 use lastcourse::plan::{Effort, Objective, Plan, PlanError};
@@ -135,7 +135,7 @@ fn stricter_rules_are_never_cheaper() {
         let size = [Size::Tiny, Size::Small][seed as usize % 2];
         let job = job(&mut draw, size);
         let mut harder = job.clone();
-        let (what, inch) = (seed % 14, Length::from_inches(1));
+        let (what, inch) = (seed % 15, Length::from_inches(1));
         let stock = draw.below(job.stock.len() as u32) as usize;
         match what {
             0 => harder.joints.stagger += inch * draw.between(1, 16),
@@ -159,6 +159,11 @@ fn stricter_rules_are_never_cheaper() {
             }
             10 => harder.cutting.split_rips = false,
             11 => harder.joints.stagger_joists += 1,
+            13 => harder.extras.push(Extra {
+                label: "bench".into(),
+                length: inch * draw.between(1, 60),
+                count: draw.between(1, 3) as u32,
+            }),
             12 => {
                 let from = inch * draw.between(0, 200);
                 let to = from + inch * draw.between(0, 60);
@@ -256,6 +261,9 @@ fn twice_the_size_costs_the_same() {
         }
         for stock in &mut twice.stock {
             double(&mut stock.length);
+        }
+        for extra in &mut twice.extras {
+            double(&mut extra.length);
         }
         twice.joists = Joists::Positions {
             centres: supports(&job)

@@ -4,10 +4,10 @@
 
 mod support;
 
-use lastcourse::job::{Edge, Job, Joists, Span, Zone};
+use lastcourse::job::{Edge, Extra, Job, Joists, Span, Zone};
 use lastcourse::length::{Length, Unit};
 use lastcourse::money::Money;
-use lastcourse::plan::{PlanOptions, plan};
+use lastcourse::plan::{Plan, PlanOptions, plan};
 use lastcourse::verify::{self, Rule};
 use lastcourse::watch::Unwatched;
 use support::draw::Draw;
@@ -61,11 +61,12 @@ fn broken(job: &Job, joints: &[usize]) -> Vec<Rule> {
 }
 
 /// The program's own plan keeps the rules, and proves it best.
-fn keeps(job: &Job) {
+fn keeps(job: &Job) -> Plan {
     let plan = plan(job, &PlanOptions::default(), &Unwatched).expect("a plan");
     let faults = verify::plan(job, &plan);
     assert!(faults.is_empty(), "{faults:#?}");
     assert!(plan.totals.proven);
+    plan
 }
 
 /// Controlled random layup of mechanically laminated decking and of 2 in
@@ -168,6 +169,40 @@ fn boards_bear_on_three_or_four_joists() {
         );
     }
     keeps(&deck);
+}
+
+/// 152 in of board hold one course of 128 in; what is left of each is worth a
+/// tread, so that four of them cost nothing and a fifth costs a board.
+#[test]
+fn other_pieces_live_on_the_offcuts() {
+    let mut deck = deck(4, 8, Length::from_inches(16));
+    deck.stock[0].length = Length::from_inches(152);
+    let kerf = deck.cutting.kerf;
+    for (treads, boards) in [(0, 4), (3, 4), (4, 4), (5, 5), (10, 5), (11, 6)] {
+        deck.extras = vec![Extra {
+            label: "tread".into(),
+            length: Length::from_inches(24) - kerf,
+            count: treads,
+        }];
+        deck.extras.retain(|extra| extra.count > 0);
+        let plan = keeps(&deck);
+        assert_eq!(plan.boards.len(), boards, "{treads} treads");
+        assert_eq!(plan.extras.len(), treads as usize);
+    }
+}
+
+#[test]
+fn a_deck_that_lays_no_course_may_want_other_pieces() {
+    let mut job = deck(1, 6, Length::from_inches(16));
+    job.deck.across = job.board.face - Length::from_inches(1);
+    job.courses.finish = lastcourse::job::Finish::LeaveOut;
+    job.extras = vec![Extra {
+        label: "bench".into(),
+        length: Length::from_inches(30),
+        count: 5,
+    }];
+    let plan = keeps(&job);
+    assert_eq!((plan.courses.len(), plan.boards.len()), (0, 3));
 }
 
 #[test]

@@ -85,6 +85,10 @@ fn tables() -> String {
         ("`[board]`", table("BoardTable")),
         ("`[[fastener]]`, one or more", table("FastenerTable")),
         ("`[[stock]]`, one for each length", table("StockTable")),
+        (
+            "`[[extra]]`, one for each kind of other pieces",
+            table("ExtraTable"),
+        ),
         ("`[joists]`", table("JoistsTable")),
         ("`[courses]`", table("CoursesTable")),
         ("`[joints]`", table("JointsTable")),
@@ -100,7 +104,9 @@ fn tables() -> String {
         for (name, field) in fields {
             let described = field["description"].as_str().expect("a description");
             // Fields that are tables have a table of their own below.
-            let nested = ["board", "courses", "cutting", "deck", "edge", "fastener"];
+            let nested = [
+                "board", "courses", "cutting", "deck", "edge", "extra", "fastener",
+            ];
             let nested = [&nested[..], &["joints", "joists", "order", "stock"]].concat();
             if title == "At the top" && nested.contains(&name.as_str()) {
                 continue;

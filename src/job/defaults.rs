@@ -64,6 +64,7 @@ impl Job {
             board: Board::of(unit, face),
             fasteners: vec![Fastener::leaving("fastener", gap)],
             stock: Vec::new(),
+            extras: Vec::new(),
             joists: Joists::customary(unit),
             courses: CourseRules::default(),
             joints: JointRules::customary(unit),

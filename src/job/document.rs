@@ -33,6 +33,8 @@ tables! {
             edge or "edges": EdgesTable,
             /// The boards the yard sells, and those on hand.
             stock or "boards": Several<StockTable>,
+            /// Other pieces cut from the same boards: stair treads, hatches, benches.
+            extra or "extras": Several<ExtraTable>,
             /// The supports under the boards.
             joists or "joist": JoistsTable,
             /// How the courses are laid and finished.
@@ -177,6 +179,19 @@ tables! {
             /// The most boards that can be bought; no limit by default.
             available: Count<0>,
         }
+    }
+
+    /// Other pieces of one length, cut from the same whole boards.
+    ExtraTable {
+        required {
+            /// What they are called on the cut list.
+            label or "name": Words,
+            /// The length each is cut to.
+            length: Positive,
+            /// How many of them.
+            count: Count<1>,
+        }
+        optional {}
     }
 
     /// The supports under the boards: a spacing, or exact positions.

@@ -25,6 +25,8 @@ pub struct Job {
     pub fasteners: Vec<Fastener>,
     /// The boards the yard sells and those on hand; may be empty for questions across the boards.
     pub stock: Vec<Stock>,
+    /// Other pieces cut from the same boards.
+    pub extras: Vec<Extra>,
     /// The supports under the boards.
     pub joists: Joists,
     /// How the courses are finished.
@@ -207,6 +209,17 @@ pub struct Stock {
     pub on_hand: u32,
     /// The most that can be bought; no limit when absent.
     pub available: Option<u32>,
+}
+
+/// Other pieces of one length, cut from the same whole boards.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Extra {
+    /// What they are called; no two of a job alike.
+    pub label: String,
+    /// The length each is cut to.
+    pub length: Length,
+    /// How many.
+    pub count: u32,
 }
 
 /// The supports under the boards, as asked for.

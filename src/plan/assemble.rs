@@ -72,6 +72,7 @@ pub(super) fn assemble(
             }],
         });
     }
+    let mut extras = extras(job, model, &mut waiting);
     let mut boards = boards(job, model, laid, &mut waiting);
     boards.sort_by(|a, b| {
         (a.stock, !a.on_hand, a.offcut, &a.pieces).cmp(&(b.stock, !b.on_hand, b.offcut, &b.pieces))
@@ -90,6 +91,9 @@ pub(super) fn assemble(
     {
         piece.board = board_of[&piece.id];
     }
+    for extra in &mut extras {
+        extra.board = board_of[&extra.id];
+    }
     let totals = totals(
         job, model, laid, &courses, &boards, objective, bound, stopped,
     );
@@ -98,9 +102,31 @@ pub(super) fn assemble(
         gap: model.layout.gap,
         supports: model.supports.centres.clone(),
         courses,
+        extras,
         boards,
         totals,
     }
+}
+
+/// The other pieces, each waiting for a board behind the courses' own.
+fn extras(job: &Job, model: &Model, waiting: &mut [VecDeque<String>]) -> Vec<PlannedExtra> {
+    let mut extras = Vec::new();
+    for (place, extra) in job.extras.iter().enumerate() {
+        let row = (0..model.rows)
+            .find(|&row| model.extra[row] > 0 && model.lengths[row] == extra.length)
+            .expect("every other piece has a row");
+        for number in 1..=extra.count {
+            let id = format!("{} {number}", extra.label);
+            waiting[row].push_back(id.clone());
+            extras.push(PlannedExtra {
+                id,
+                extra: place,
+                length: extra.length,
+                board: 0,
+            });
+        }
+    }
+    extras
 }
 
 /// Hands the waiting pieces out to boards; what a pattern holds too much is left
@@ -111,14 +137,15 @@ fn boards(
     laid: &Laid,
     waiting: &mut [VecDeque<String>],
 ) -> Vec<PlannedBoard> {
-    let lengths = &model.run.lengths;
     let mut boards = Vec::new();
     let mut hand_out = |pattern: &[(u16, u16)], pieces: &mut Vec<String>| -> Length {
         let mut used = Length::ZERO;
-        for &(row, n) in pattern {
+        let mut pattern = pattern.to_vec();
+        pattern.sort_by_key(|&(row, _)| std::cmp::Reverse(model.lengths[row as usize]));
+        for (row, n) in pattern {
             for _ in 0..n {
                 if let Some(id) = waiting[row as usize].pop_front() {
-                    used += lengths[row as usize % lengths.len()] + job.cutting.kerf;
+                    used += model.lengths[row as usize] + job.cutting.kerf;
                     pieces.push(id);
                 }
             }
@@ -233,5 +260,8 @@ fn totals(
         stopped: stopped && bound < weight,
         bought,
         laid: laid_length,
+        extra: (job.extras.iter())
+            .map(|extra| extra.length * i64::from(extra.count))
+            .sum(),
     }
 }

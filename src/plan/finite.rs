@@ -185,7 +185,7 @@ fn list(
     let boards: i64 = (0..model.kinds.len())
         .map(|k| model.most_boards(k, cutoff))
         .fold(0, i64::saturating_add)
-        .min((model.materials.len() * (model.run.joints.len() + 1)) as i64);
+        .min(model.most_pieces);
     let blocks: i64 = master.classes.iter().map(|c| c.count).sum();
     let supports = if by_joint {
         model.run.joints.len() as i64

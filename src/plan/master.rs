@@ -38,7 +38,7 @@ pub(crate) enum Filling {
 /// A column of the relaxation.
 #[derive(Debug, Clone)]
 pub(crate) enum Column {
-    /// A block of a class left out, at a price above any plan.
+    /// A block of a class or another piece left out, at a price above any plan.
     Missing,
     /// A support that carries joints.
     Doubled,
@@ -177,11 +177,10 @@ impl<'a> Master<'a> {
         let dearest = dearest(model);
         let mut columns = Vec::new();
         let mut entries = Columns::new();
-        for class in 0..classes.len() {
-            entries.push(
-                model.conceivable.saturating_add(1).min(1 << 52),
-                [((rows.class + class) as u32, 1)],
-            );
+        let beyond = model.conceivable.saturating_add(1).min(1 << 52);
+        let left_out = (0..model.rows).filter(|&row| model.extra[row] > 0);
+        for row in left_out.chain(rows.class..rows.class + classes.len()) {
+            entries.push(beyond, [(row as u32, 1)]);
             columns.push(Column::Missing);
         }
         if rows.support.is_some() {

@@ -3,6 +3,7 @@
 //! is bought are left to [`crate::order`].
 
 mod assemble;
+mod direct;
 mod explain;
 mod families;
 mod finite;

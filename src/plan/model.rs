@@ -48,8 +48,14 @@ pub(crate) struct Model {
     pub weights: Weights,
     /// Boards' lengths are counted in steps of this many units.
     pub length_step: i64,
-    /// Rows of pieces.
+    /// Rows of pieces: those of each material, then lengths that no course has.
     pub rows: usize,
+    /// The length of each row's pieces.
+    pub lengths: Vec<Length>,
+    /// Other pieces wanted beside the courses', by row.
+    pub extra: Vec<i64>,
+    /// Pieces in a plan, whatever it is like, are no more.
+    pub most_pieces: i64,
     /// Joints that one support can carry at most.
     pub most_on_support: i64,
     /// No plan weighs more.
@@ -69,6 +75,8 @@ pub(crate) enum Unfit {
     TooManyPieces,
     /// What all boards may cost is more than can be counted.
     TooDear,
+    /// Other pieces, by their place in the job, are longer than every board.
+    ExtraTooLong(usize),
 }
 
 /// The longest piece that a board that can be had holds; nothing without one.
@@ -97,12 +105,16 @@ impl Model {
         let layout = layout(job, &surface, fastener);
         let usable = |length: Length| length - job.cutting.end_trim * 2;
         let longest = longest(job).ok_or(Unfit::NoBoards)?;
+        if let Some(n) = (job.extras.iter()).position(|extra| extra.length > longest) {
+            return Err(Unfit::ExtraTooLong(n));
+        }
         let run =
             Run::new(job, &surface, &supports, longest).map_err(|TooLarge| Unfit::TooManyPieces)?;
         let (materials, splits) = materials(job, &layout);
         let count = layout.courses.len() as i64;
         let joints_at_most = count * run.most_joints().unwrap_or(0) as i64;
-        let pieces_at_most = joints_at_most + count;
+        let extras: i64 = job.extras.iter().map(|extra| i64::from(extra.count)).sum();
+        let pieces_at_most = joints_at_most + count + extras;
         let dearest = job
             .stock
             .iter()
@@ -181,9 +193,10 @@ impl Model {
         }
         let kinds = without_dominated(kinds);
         let material_count = materials.iter().copied().max().unwrap_or(0) as usize + 1;
-        let lengths: Vec<Length> = (0..material_count)
+        let mut lengths: Vec<Length> = (0..material_count)
             .flat_map(|_| run.lengths.iter().copied())
             .collect();
+        let extra = extra_rows(job, &mut lengths, run.lengths.len());
         let usable = kinds.iter().map(|k| k.usable).collect_vec();
         if lengths.len() > usize::from(u16::MAX) {
             return Err(Unfit::TooManyPieces);
@@ -209,6 +222,9 @@ impl Model {
         Ok(Model {
             length_step: step,
             rows: lengths.len(),
+            most_pieces: count * (run.joints.len() as i64 + 1) + extras,
+            lengths,
+            extra,
             most_on_support: (count + apart - 1) / apart,
             run,
             supports,
@@ -238,8 +254,7 @@ impl Model {
     /// The most boards of a kind in a plan that weighs at most `at_most`.
     pub(crate) fn most_boards(&self, kind: usize, at_most: i64) -> i64 {
         let kind = &self.kinds[kind];
-        let pieces = (self.materials.len() * (self.run.joints.len() + 1)) as i64;
-        let most = kind.limit.unwrap_or(i64::MAX).min(pieces);
+        let most = kind.limit.unwrap_or(i64::MAX).min(self.most_pieces);
         if kind.cost > 0 {
             most.min(at_most / kind.cost)
         } else {
@@ -252,6 +267,25 @@ impl Model {
         let lengths = self.run.lengths.len();
         material as usize * lengths..(material as usize + 1) * lengths
     }
+}
+
+/// Adds the lengths of other pieces that no whole course has, and gives how many
+/// are wanted of each row. They are cut from whole boards, never from strips.
+fn extra_rows(job: &Job, lengths: &mut Vec<Length>, of_courses: usize) -> Vec<i64> {
+    let mut wanted = vec![0; lengths.len()];
+    let strips_end = lengths.len();
+    for extra in &job.extras {
+        let known = (0..of_courses)
+            .chain(strips_end..lengths.len())
+            .find(|&row| lengths[row] == extra.length);
+        let row = known.unwrap_or_else(|| {
+            lengths.push(extra.length);
+            wanted.push(0);
+            lengths.len() - 1
+        });
+        wanted[row] += i64::from(extra.count);
+    }
+    wanted
 }
 
 /// The material of each course, and how boards may be split for them. Without

@@ -80,11 +80,9 @@ pub(crate) fn cut(
     demand: &[i64],
     stop: &dyn Fn() -> bool,
 ) -> Option<Answer> {
-    let rows: Vec<usize> = (0..model.rows).filter(|&r| demand[r] > 0).collect();
-    let lengths = rows
-        .iter()
-        .map(|&r| model.run.lengths[r % model.run.lengths.len()])
-        .collect();
+    let mut rows: Vec<usize> = (0..model.rows).filter(|&r| demand[r] > 0).collect();
+    rows.sort_by_key(|&r| std::cmp::Reverse(model.lengths[r]));
+    let lengths = rows.iter().map(|&r| model.lengths[r]).collect();
     let wanted = rows.iter().map(|&r| demand[r]).collect();
     let instance = Instance::new(lengths, wanted, model.kinds.clone(), model.kerf);
     let work = Work {

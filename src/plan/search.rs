@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
+use super::direct::direct;
 use super::families::{Colours, Family, dive};
 use super::finite::{Answer, Work, close, without};
 use super::master::{Class, Filling, Master};
@@ -112,6 +113,11 @@ pub(crate) fn search(
 ) -> Searched {
     let unreachable = model.conceivable.saturating_add(1);
     let count = model.materials.len();
+    if count == 0 && !model.extra.is_empty() {
+        return direct(model, Vec::new(), budget.closing, stop, tell, &|_| {
+            Vec::new()
+        });
+    }
     if count == 0 {
         // A single ripped course that is left out: nothing is laid.
         let best = Laid {
@@ -139,7 +145,7 @@ pub(crate) fn search(
     let Some(classes) = classes(model, rules, width) else {
         return nothing;
     };
-    let mut root = Master::new(model, classes, &vec![0; model.rows], &[]);
+    let mut root = Master::new(model, classes, &model.extra, &[]);
     root.solve(model.conceivable, i64::MAX, stop);
     let Some(prices) = &root.prices else {
         return nothing;
@@ -336,7 +342,7 @@ impl State<'_> {
     fn of_family(&self, family: &Family) -> Option<Laid> {
         let (model, weight) = (self.model, self.weight());
         let classes = singles(model, self.rules, family.len(), Some(family));
-        let mut master = Master::new(model, classes, &vec![0; model.rows], &[]);
+        let mut master = Master::new(model, classes, &model.extra, &[]);
         master.solve(model.conceivable, weight - 1, self.stop);
         if master
             .prices
@@ -364,7 +370,7 @@ fn guide<'a>(
     let classes = blocks(model, rules, width, period, MOST_STEPS)
         .or_else(|_| blocks(model, rules, 1, period, usize::MAX))
         .ok()??;
-    let mut master = Master::new(model, classes, &vec![0; model.rows], &[]);
+    let mut master = Master::new(model, classes, &model.extra, &[]);
     master.solve(model.conceivable, i64::MAX, stop);
     Some(master)
 }

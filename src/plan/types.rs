@@ -27,6 +27,8 @@ pub struct Plan {
     pub supports: Vec<Length>,
     /// The courses in order from the first edge.
     pub courses: Vec<PlannedCourse>,
+    /// Other pieces from the same boards, in the job's order.
+    pub extras: Vec<PlannedExtra>,
     /// The boards, each with the pieces sawn from it; ordered by stock, then by number.
     pub boards: Vec<PlannedBoard>,
     /// Counts, money and how good the plan is known to be.
@@ -71,6 +73,19 @@ pub struct PlannedPiece {
     /// Where it ends along once sawn off in place.
     pub to: Length,
     /// The length it is cut to: `to - from` and the allowance at an open edge.
+    pub length: Length,
+    /// The number of the board it is cut from.
+    pub board: u32,
+}
+
+/// One piece that is no part of the deck.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PlannedExtra {
+    /// The label and a number counted from 1: `stair tread 3`.
+    pub id: String,
+    /// What it is, by its place in the job.
+    pub extra: usize,
+    /// The length it is cut to.
     pub length: Length,
     /// The number of the board it is cut from.
     pub board: u32,
@@ -126,4 +141,6 @@ pub struct Totals {
     pub bought: Length,
     /// Length of all pieces as they lie.
     pub laid: Length,
+    /// Length of all other pieces.
+    pub extra: Length,
 }

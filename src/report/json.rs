@@ -159,12 +159,12 @@ pub fn gap(value: i64, bound: i64) -> f64 {
     (value - bound) as f64 / value as f64
 }
 
-/// The share of the boards' length that is not laid.
-pub fn waste(laid: Length, bought: Length) -> f64 {
+/// The share of the boards' length that nothing is made of.
+pub fn waste(used: Length, bought: Length) -> f64 {
     if bought == Length::ZERO {
         return 0.0;
     }
-    (bought - laid).units() as f64 / bought.units() as f64
+    (bought - used).units() as f64 / bought.units() as f64
 }
 
 /// Something that is allowed but should be looked at.

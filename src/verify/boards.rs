@@ -33,7 +33,7 @@ pub(super) fn check(job: &Job, plan: &Plan, laid: &Laid, found: &mut Findings) {
                 None => found.add(
                     Rule::OneBoard,
                     format!(
-                        "board {} holds piece {id}, which no course has",
+                        "board {} holds piece {id}, which nothing asks for",
                         board.number
                     ),
                 ),

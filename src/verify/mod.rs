@@ -7,6 +7,7 @@
 mod boards;
 mod courses;
 mod cut;
+mod extras;
 mod geometry;
 mod pieces;
 mod saw;
@@ -54,6 +55,8 @@ pub enum Rule {
     PieceLength,
     /// A piece is named by its course and a letter, once.
     PieceId,
+    /// The other pieces are those of the job, each by its name and length.
+    Extra,
     /// Every piece is cut from exactly one board, and both say so.
     OneBoard,
     /// Boards are numbered from 1, in the order of the stock.
@@ -110,7 +113,8 @@ pub fn plan(job: &Job, plan: &Plan) -> Vec<Violation> {
         return found.list;
     };
     courses::check(job, plan, &geometry, &mut found);
-    let laid = pieces::check(job, plan, &geometry, &mut found);
+    let mut laid = pieces::check(job, plan, &geometry, &mut found);
+    extras::check(job, plan, &mut laid, &mut found);
     boards::check(job, plan, &laid, &mut found);
     totals::check(job, plan, &laid, &mut found);
     found.list

@@ -32,6 +32,8 @@ pub(super) struct Laid {
     pub doubled: usize,
     /// The pieces' lengths as they lie.
     pub length: i128,
+    /// The other pieces' lengths.
+    pub extra: i128,
 }
 
 pub(super) fn check(job: &Job, plan: &Plan, geometry: &Geometry, found: &mut Findings) -> Laid {

@@ -32,6 +32,11 @@ pub(super) fn check(job: &Job, plan: &Plan, laid: &Laid, found: &mut Findings) {
         ("cents in all", i128::from(totals.cost.cents()), cost),
         ("units of 1/8 µm bought", wide(totals.bought), bought),
         ("units of 1/8 µm laid", wide(totals.laid), laid.length),
+        (
+            "units of 1/8 µm of other pieces",
+            wide(totals.extra),
+            laid.extra,
+        ),
     ];
     for (what, said, is) in counts {
         if said != is {

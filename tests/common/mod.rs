@@ -48,6 +48,7 @@ pub fn job(along: Length, across: Length) -> Job {
         },
         fasteners: vec![fastener("clip", FastenerKind::Clip)],
         stock: vec![stock(16, 4000)],
+        extras: Vec::new(),
         joists: Joists::Spaced {
             spacing: inches(16),
             first: inches(16),
@@ -207,9 +208,11 @@ pub fn plan_of(
             stopped: false,
             bought: boards.iter().map(|board| board.length).sum(),
             laid: pieces().map(|piece| piece.to - piece.from).sum(),
+            extra: Length::ZERO,
         },
         supports,
         courses,
+        extras: Vec::new(),
         boards,
     }
 }

@@ -199,6 +199,17 @@ fn boards_that_cannot_be() {
 }
 
 #[test]
+fn other_pieces_that_cannot_be() {
+    snapshot!(with(&[
+        "[[extra]]\nlabel = \"tread\"\n",
+        "[[extra]]\nlabel = \"\"\nlength = -3\ncount = 0\n",
+        "[extra]\nlabel = \"tread\"\nlength = 36\ncount = 3\n",
+        "[[extra]]\nlabel = \"tread\"\nlength = 36\ncount = 3\n\
+         [[extra]]\nlabel = \"Tread\"\nlength = 40\ncount = 1\n",
+    ]));
+}
+
+#[test]
 fn joists_that_cannot_be() {
     snapshot!(with(&[
         "[joists]\nspacing = 0\n",

@@ -66,6 +66,14 @@ price_per_metre = 4.6125
 length = 4800
 available = 0
 on_hand = 1
+[[extra]]
+label = "stair tread"
+length = "900mm"
+count = 6
+[[extra]]
+name = "hatch"
+length = 620
+count = 4
 [joists]
 spacing = 450
 first = 400
@@ -168,6 +176,18 @@ spare = "5%"
                 price: None,
                 on_hand: 1,
                 available: Some(0),
+            },
+        ],
+        extras: vec![
+            Extra {
+                label: "stair tread".to_owned(),
+                length: mm("900"),
+                count: 6,
+            },
+            Extra {
+                label: "hatch".to_owned(),
+                length: mm("620"),
+                count: 4,
             },
         ],
         joists: Joists::Spaced {

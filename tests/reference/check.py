@@ -98,6 +98,15 @@ def plan(deck, answer, prefer):
             if joint is not None:
                 joints.append(joint)
         joints_of.append(joints)
+    wanted = [(label, n, length) for label, length, count in deck.extras for n in range(1, count + 1)]
+    require(len(answer["extras"]) == len(wanted), "the number of other pieces")
+    other = 0
+    for piece, (label, n, length) in zip(answer["extras"], wanted):
+        require((piece["id"], piece["label"]) == (f"{label} {n}", label), f"the name {piece['id']}")
+        require(read(piece["length"]) == length, f"the length of {piece['id']}")
+        require(piece["id"] not in pieces, f"two pieces {piece['id']}")
+        pieces[piece["id"]] = (length, piece["board"], deck.face)
+        other += length
     between(deck, joints_of)
     price, bought = boards(deck, answer, pieces, read)
     joints = sum(map(len, joints_of))
@@ -111,7 +120,8 @@ def plan(deck, answer, prefer):
     require(money(totals["cost"]) == cost, "the cost")
     require(read(totals["bought"]) == bought, "the length bought")
     require(read(totals["laid"]) == laid, "the length laid")
-    waste = 1 - laid / bought if bought else 0
+    require(read(totals["extra"]) == other, "the length of other pieces")
+    waste = 1 - (laid + other) / bought if bought else 0
     require(abs(totals["waste"] - waste) < 1e-9, "the waste")
     require(totals["objective"] == prefer, "the objective")
     terms = {"cost": money, "joints": int, "waste": read}[prefer]
@@ -161,6 +171,7 @@ def boards(deck, answer, pieces, read):
         if board["strips"]:
             widths = [{pieces[i][2] for i in ids} for ids in strips]
             require(deck.split_rips and all(len(w) == 1 for w in widths), f"the split of {number}")
+            require(all(max(w) < deck.face for w in widths), f"a whole piece in a strip of {number}")
             across = sum(max(w) for w in widths) + deck.rip_kerf
             require(across <= deck.face, f"the strips of board {number} are too wide")
         for i in board["pieces"]:

@@ -26,6 +26,7 @@ class Deck:
     face: int
     gap: int
     stock: list = field(default_factory=list)
+    extras: list = field(default_factory=list)  # (label, length, count)
     spacing: int = 0
     first: int = 0
     thickness: int = 0
@@ -161,6 +162,9 @@ class Deck:
                 lines.append(f"price = {cents(stock.price)}")
             if stock.available is not None:
                 lines.append(f"available = {stock.available}")
+        for label, length, count in self.extras:
+            lines += ["[[extra]]", f'label = "{label}"', f"length = {say(length)}"]
+            lines.append(f"count = {count}")
         lines += ["[joists]", f"thickness = {say(self.thickness)}"]
         if self.positions is None:
             lines += [f"spacing = {say(self.spacing)}", f"first = {say(self.first)}"]
@@ -270,3 +274,10 @@ def seldom(rng, deck, step):
             inside = step * rng.randint(-1, 1)
             if low + inside <= high - inside:
                 deck.keep_out.append((low + inside, high - inside))
+    if rng.random() < 0.25:
+        for label in ["tread", "hatch"][: rng.randint(1, 2)]:
+            stock = rng.choice(deck.stock).length
+            part = stock * rng.randint(60, 1010) // 1000
+            length = rng.choice([deck.along // rng.randint(1, 4), part])
+            length = max(step, length - length % step)
+            deck.extras.append((label, length, rng.randint(1, 6)))

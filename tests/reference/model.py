@@ -154,9 +154,14 @@ def plan(deck, prefer, seconds):
             cut = b - a + deck.allowance("left") * (i == 0)
             arcs.append((i, j, cut + deck.allowance("right") * (j == last)))
     count, split = len(deck.courses()), deck.split_course()
-    kinds = sorted({(cut, False) for *_, cut in arcs})
+    lengths = sorted({cut for *_, cut in arcs})
+    others = [length for _, length, _ in deck.extras]
+    kinds = sorted({(cut, False) for cut in lengths + others})
     if split is not None:
-        kinds += [(cut, True) for cut, _ in kinds]
+        kinds += [(cut, True) for cut in lengths]
+    extra = defaultdict(int)
+    for _, length, wanted in deck.extras:
+        extra[length, False] += wanted
     place = {kind: index for index, kind in enumerate(kinds)}
     splits = {index for index, (_, strip) in enumerate(kinds) if strip}
     sources = []
@@ -172,7 +177,10 @@ def plan(deck, prefer, seconds):
     per_course = defaultdict(int)
     for *_, cut in arcs:
         per_course[cut] = max(per_course[cut], (end - start) // cut, 1)
-    most = [per_course[cut] * (1 if strip else count - (split is not None)) for cut, strip in kinds]
+    most = [
+        per_course[cut] * (1 if strip else count - (split is not None)) + extra[cut, strip]
+        for cut, strip in kinds
+    ]
     model = Model()
     weigh = {
         "cost": lambda price, length: price,
@@ -195,8 +203,8 @@ def plan(deck, prefer, seconds):
         for node in range(1, last):
             model.row(leave[node] + enter[node], 0, 0)
             into[course, node] = [(column, 1) for column, _ in enter[node]]
-    for kind in {*need, *supply}:
-        model.row(supply[kind] + need[kind], 0, INF)
+    for kind in range(len(kinds)):
+        model.row(supply[kind] + need[kind], extra[kinds[kind]], INF)
     for course in range(count):
         for node in range(1, last):
             here = into[course, node]

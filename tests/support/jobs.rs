@@ -123,6 +123,7 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
             fastener("two", draw.pick(&system.gaps)),
         ],
         stock,
+        extras: Vec::new(),
         joists: joists(draw, &system, along),
         courses: CourseRules {
             finish: if courses < 2 && finish == Finish::LeaveOut {
@@ -147,12 +148,12 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
     for _ in 0..draw.pick(&[0, 0, 1, 3]) {
         edge_case(draw, &system, &mut job);
     }
-    seldom(draw, &system, &mut job);
+    seldom(draw, &system, size, &mut job);
     job
 }
 
 /// Rules that most decks do without.
-fn seldom(draw: &mut Draw, system: &System, job: &mut Job) {
+fn seldom(draw: &mut Draw, system: &System, size: Size, job: &mut Job) {
     job.joints.stagger_joists = draw.pick(&[0, 0, 0, 0, 1, 2, 3]);
     if draw.chance(25) {
         let centres = supports(job).centres;
@@ -164,6 +165,29 @@ fn seldom(draw: &mut Draw, system: &System, job: &mut Job) {
             if from <= to {
                 job.joints.keep_out.push(Zone { from, to });
             }
+        }
+    }
+    if draw.chance(25) {
+        let most = if size == Size::Full { 12 } else { 3 };
+        for label in ["tread", "hatch"]
+            .into_iter()
+            .take(draw.between(1, 2) as usize)
+        {
+            let stock = draw.pick(&job.stock).length;
+            let length = match draw.below(3) {
+                // Of a course's length, a part of a board, or anything.
+                0 => Length::from_units(job.deck.along.units() / draw.between(1, 4)),
+                1 => {
+                    let room = stock - job.cutting.end_trim * 2;
+                    Length::from_units(room.units() / draw.between(1, 3)) - job.cutting.kerf
+                }
+                _ => Length::from_units(stock.units() * draw.between(60, 1_010) / 1_000),
+            };
+            job.extras.push(Extra {
+                label: label.into(),
+                length: length.max(system.step),
+                count: draw.between(1, most) as u32,
+            });
         }
     }
 }

@@ -6,11 +6,11 @@ use std::collections::HashSet;
 
 use lastcourse::courses::{Course, layout};
 use lastcourse::deck::{Surface, supports, surface};
-use lastcourse::job::Job;
+use lastcourse::job::{Extra, Job};
 use lastcourse::length::Length;
 use lastcourse::money::Money;
 use lastcourse::plan::{
-    Objective, Plan, PlannedBoard, PlannedCourse, PlannedPiece, PlannedRun, Totals,
+    Objective, Plan, PlannedBoard, PlannedCourse, PlannedExtra, PlannedPiece, PlannedRun, Totals,
 };
 
 use super::draw::Draw;
@@ -37,7 +37,8 @@ pub fn laid(draw: &mut Draw, job: &mut Job, joints: &[Vec<usize>]) -> Option<Pla
         .zip(joints)
         .map(|(course, joints)| walk.course(job, course, joints))
         .collect();
-    let boards = boards(draw, job, &mut courses)?;
+    let mut extras = extras(job);
+    let boards = boards(draw, job, &mut courses, &mut extras)?;
     let price: Money = boards.iter().map(|board| board.price).sum();
     let count: usize = joints.iter().map(Vec::len).sum();
     let doubled = joints.iter().flatten().collect::<HashSet<_>>().len();
@@ -65,10 +66,26 @@ pub fn laid(draw: &mut Draw, job: &mut Job, joints: &[Vec<usize>]) -> Option<Pla
                 .flat_map(|course| &course.runs[0].pieces)
                 .map(|piece| piece.to - piece.from)
                 .sum(),
+            extra: extras.iter().map(|piece| piece.length).sum(),
         },
         courses,
+        extras,
         boards,
     })
+}
+
+/// The job's other pieces, not cut from any board yet.
+fn extras(job: &Job) -> Vec<PlannedExtra> {
+    let each = |(extra, kind): (usize, &Extra)| {
+        let (label, length) = (kind.label.clone(), kind.length);
+        (1..=kind.count).map(move |number| PlannedExtra {
+            id: format!("{label} {number}"),
+            extra,
+            length,
+            board: 0,
+        })
+    };
+    job.extras.iter().enumerate().flat_map(each).collect()
 }
 
 /// Sets every limit of a job's stock to exactly what a plan takes.
@@ -277,6 +294,7 @@ fn boards(
     draw: &mut Draw,
     job: &mut Job,
     courses: &mut [PlannedCourse],
+    extras: &mut [PlannedExtra],
 ) -> Option<Vec<PlannedBoard>> {
     let cutting = job.cutting.clone();
     let kerf = cutting.kerf.units();
@@ -290,6 +308,9 @@ fn boards(
         for piece in &course.runs[0].pieces {
             wanted.push((piece.length.units(), splits, piece.id.clone()));
         }
+    }
+    for extra in extras.iter() {
+        wanted.push((extra.length.units(), false, extra.id.clone()));
     }
     wanted.sort_by_key(|piece| std::cmp::Reverse(piece.0));
     let mut open: Vec<Open> = Vec::new();
@@ -359,6 +380,11 @@ fn boards(
         {
             if pieces.contains(&piece.id) {
                 piece.board = number;
+            }
+        }
+        for extra in extras.iter_mut() {
+            if pieces.contains(&extra.id) {
+                extra.board = number;
             }
         }
         let offcut = board.strips.iter().map(|strip| strip.0).max()?.max(0);

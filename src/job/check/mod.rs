@@ -4,6 +4,7 @@
 //! "is there anything to cover" is left to [`crate::deck`].
 
 mod board;
+mod extras;
 mod fasteners;
 mod frame;
 mod joists;
@@ -24,6 +25,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
     let board = board::board(&document.board.fields(), reading);
     let fasteners = fasteners::fasteners(document, reading);
     let stock = stock::stock(document, reading);
+    let extras = extras::extras(document, reading);
     let joists = joists::joists(document, reading);
     let courses = laying::courses(document, reading);
     let joints = laying::joints(&document.joints.fields(), reading);
@@ -43,6 +45,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         board: board?,
         fasteners: fasteners?,
         stock: stock?,
+        extras: extras?,
         joists: joists?,
         courses: courses?,
         joints: joints?,

@@ -143,7 +143,10 @@ impl<'p> Walk<'p> {
     fn number(&mut self, item: Option<&Item>, list: &str) -> Result<usize, Fault> {
         let called: Vec<Option<&str>> = (0..)
             .map_while(|number| nth(item, number))
-            .map(|table| table.get("name").and_then(Item::as_str).map(str::trim))
+            .map(|table| {
+                let name = table.get("name").or_else(|| table.get("label"));
+                name.and_then(Item::as_str).map(str::trim)
+            })
             .collect();
         let rest = self.rest();
         if let Some(quote @ ('"' | '\'')) = rest.chars().next()

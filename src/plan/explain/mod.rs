@@ -3,6 +3,7 @@
 //! is offered as a way out has been planned. It knows no more of plans than
 //! whether there is one.
 
+mod extras;
 mod keep_out;
 mod lays;
 mod relax;
@@ -52,6 +53,31 @@ pub(super) fn unfit(
                     .to_owned()
             }),
         },
+        Unfit::ExtraTooLong(place) => {
+            let unit = job.unit;
+            let extra = &job.extras[place];
+            let longest = longest(job).unwrap_or(Length::ZERO);
+            let otherwise = || {
+                format!(
+                    "boards of {} or longer, or pieces of {} at most",
+                    (extra.length + job.cutting.end_trim * 2).show(unit),
+                    longest.show(unit)
+                )
+            };
+            PlanError::Impossible {
+                message: format!(
+                    "a \"{}\" is {} long; the longest board that can be had gives {}{}",
+                    extra.label,
+                    extra.length.show(unit),
+                    longest.show(unit),
+                    match job.cutting.end_trim > Length::ZERO {
+                        true => " once its ends are trimmed",
+                        false => "",
+                    }
+                ),
+                help: help(job, options, job.deck.along.half_down(), stop, otherwise),
+            }
+        }
         Unfit::TooDear => PlanError::NotFound {
             message: "all boards and joints together may cost more than can be counted".to_owned(),
             help: "look for a digit too many in a price, or plan the deck in parts".to_owned(),
@@ -120,9 +146,9 @@ pub(super) fn not_found(job: &Job, options: &PlanOptions, stop: &dyn Fn() -> boo
     };
     let supply = supply::had(job)
         .zip(supply::needed(job, options.fastener))
-        .map_or_else(String::new, |(had, (_, needed))| {
+        .map_or_else(String::new, |(had, (what, needed))| {
             format!(
-                "; of the {} of boards that can be had the courses take {} or more",
+                "; of the {} of boards that can be had {what} {} or more",
                 had.show(job.unit),
                 needed.show(job.unit)
             )
@@ -408,14 +434,14 @@ fn kept_out(rules: &JointRules) -> String {
 fn boards(job: &Job, fastener: usize) -> Why {
     let unit = job.unit;
     let message = match (supply::had(job), supply::needed(job, fastener)) {
-        (Some(had), Some((courses, needed))) if is_short(job, fastener) => format!(
-            "the boards that can be had come to {}; {courses} courses take {} at least, {} more",
+        (Some(had), Some((what, needed))) if is_short(job, fastener) => format!(
+            "the boards that can be had come to {}; {what} {} at least, {} more",
             had.show(unit),
             needed.show(unit),
             (needed - had).show(unit)
         ),
-        (Some(had), Some((courses, needed))) => format!(
-            "the boards that can be had come to {} in all and {courses} courses take {} of it, \
+        (Some(had), Some((what, needed))) => format!(
+            "the boards that can be had come to {} in all and {what} {} of it, \
              but however they are cut, too much of their length is left over",
             had.show(unit),
             needed.show(unit)

@@ -4,7 +4,7 @@
 use std::cell::Cell;
 
 use super::lays::{Along, Lays, lays};
-use super::{keep_out, supply};
+use super::{extras, keep_out, supply};
 use crate::deck::supports;
 use crate::job::{Job, Joists, Stock};
 use crate::length::{Length, Unit};
@@ -111,6 +111,7 @@ impl Asker<'_> {
                     far: (1, share),
                 }),
         );
+        found.extend(extras::given_up(self));
         found.sort_by_key(|relaxation| relaxation.far);
         found
     }
@@ -172,12 +173,16 @@ impl Asker<'_> {
         let now = longest(self.job).unwrap_or(Length::ZERO);
         let trims = self.job.cutting.end_trim * 2;
         let step = step(self.job.unit);
+        let extra = (self.job.extras.iter()).map(|extra| extra.length);
+        let extra = extra.max().unwrap_or(Length::ZERO);
         let mut values: Vec<Length> = Along::of(self.job, self.fastener, Length::from_feet(3_000))?
             .run
             .lengths
             .iter()
+            .chain(self.job.extras.iter().map(|extra| &extra.length))
             .filter(|&&length| length > now)
-            .map(|&length| rounded_up(length + trims, step))
+            // Shorter than another piece they would not do.
+            .map(|&length| rounded_up(length.max(extra) + trims, step))
             .collect();
         values.sort_unstable();
         values.dedup();

@@ -24,12 +24,20 @@ pub(super) fn had(job: &Job) -> Option<Length> {
     Some(sum)
 }
 
-/// What all courses take at least, cut in the way that takes the least.
-pub(super) fn needed(job: &Job, fastener: usize) -> Option<(usize, Length)> {
+/// What all courses and other pieces take at least, the courses cut in the way
+/// that takes the least, and in words what takes it.
+pub(super) fn needed(job: &Job, fastener: usize) -> Option<(String, Length)> {
     let along = Along::of(job, fastener, longest(job)?)?;
     let (least, _) = along.course(job, |length| length.units())?;
-    let all = Length::from_units(least).checked_mul(along.courses as i64)?;
-    Some((along.courses, all))
+    let mut all = Length::from_units(least).checked_mul(along.courses as i64)?;
+    for extra in &job.extras {
+        all = all.checked_add(extra.length.checked_mul(i64::from(extra.count))?)?;
+    }
+    let all_of_it = match (along.courses, job.extras.is_empty()) {
+        (courses, true) => format!("{courses} courses take"),
+        (courses, false) => format!("{courses} courses and the other pieces take"),
+    };
+    Some((all_of_it, all))
 }
 
 /// Whether the boards that can be had are too few by their mere length. Boards

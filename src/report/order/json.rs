@@ -27,6 +27,8 @@ pub struct OrderAnswer {
     on_hand: u64,
     /// The board area used against the area laid.
     area: Areas,
+    /// Other pieces that are cut from the plan's boards.
+    extras: Vec<Extra>,
     /// What the surface plus ten per cent, in boards of the longest length, would buy.
     rule_of_thumb: Option<Thumb>,
     /// The plan the order is for, and how good it is known to be.
@@ -80,6 +82,17 @@ struct Areas {
     bought: f64,
     /// `bought / laid - 1`.
     over: f64,
+}
+
+/// Other pieces of one length.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+struct Extra {
+    /// What the job calls them.
+    label: String,
+    /// The length each is cut to.
+    length: Measure,
+    /// How many.
+    count: u32,
 }
 
 /// The usual rule of thumb.
@@ -142,6 +155,13 @@ pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
         boards_price: Amount(order.boards_price),
         on_hand: order.on_hand,
         area: areas(order, unit),
+        extras: (job.extras.iter())
+            .map(|extra| Extra {
+                label: extra.label.clone(),
+                length: at(extra.length),
+                count: extra.count,
+            })
+            .collect(),
         rule_of_thumb: order.rule_of_thumb.map(|rule| Thumb {
             length: at(rule.length),
             boards: rule.boards,

@@ -74,6 +74,7 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
     page.table(&list(order, terms));
     page.space();
     waste(order, terms, page);
+    extras(job, terms, page);
     page.space();
     page.line(&format!("Not counted: {}.", order.not_counted.join("; ")));
     page.cautions(&order.cautions);
@@ -136,6 +137,21 @@ fn unit(line: &Line) -> String {
     match line.on_hand {
         0 => unit,
         on_hand => format!("{unit}, {} on hand", grouped(on_hand)),
+    }
+}
+
+/// What else the boards give.
+fn extras(job: &Job, terms: &Terms, page: &mut Page) {
+    let pieces: Vec<String> = job
+        .extras
+        .iter()
+        .map(|extra| {
+            let count = grouped(u64::from(extra.count));
+            format!("{count} × {} {}", terms.length(extra.length), extra.label)
+        })
+        .collect();
+    if !pieces.is_empty() {
+        page.line(&format!("The boards also give {}.", pieces.join(", ")));
     }
 }
 

@@ -1,13 +1,13 @@
 //! The cut list for a spreadsheet: a row for each piece in the order it is
 //! sawn. A board's price stands in its first row and its offcut in its last, so
-//! that the columns add up.
+//! that the columns add up. Other pieces have a label and no course.
 
-use super::group::places;
+use super::group::{extras, places};
 use crate::job::Job;
 use crate::plan::Plan;
 use crate::report::csv::{Sheet, length, unit};
 
-const HEADS: [&str; 15] = [
+const HEADS: [&str; 16] = [
     "board",
     "stock",
     "board_length",
@@ -23,11 +23,12 @@ const HEADS: [&str; 15] = [
     "to",
     "offcut",
     "unit",
+    "label",
 ];
 
 /// The plan's cut list as CSV.
 pub fn csv(job: &Job, plan: &Plan) -> String {
-    let places = places(plan);
+    let (places, extras) = (places(plan), extras(plan));
     let yes = |yes: bool| if yes { "yes" } else { "no" }.to_string();
     let mut sheet = Sheet::new(&HEADS);
     for board in &plan.boards {
@@ -41,10 +42,25 @@ pub fn csv(job: &Job, plan: &Plan) -> String {
         };
         let last = cuts.len().saturating_sub(1);
         for (k, (strip, id)) in cuts.into_iter().enumerate() {
-            let Some((course, piece)) = places.get(id.as_str()) else {
-                continue;
-            };
             let only_at = |at: usize, text: String| if k == at { text } else { String::new() };
+            let (long, [number, width, ripped, from, to], label) =
+                match (places.get(id.as_str()), extras.get(id.as_str())) {
+                    (Some((course, piece)), _) => {
+                        let lies = [
+                            course.number.to_string(),
+                            length(course.width, job.unit),
+                            yes(course.ripped),
+                            length(piece.from, job.unit),
+                            length(piece.to, job.unit),
+                        ];
+                        (piece.length, lies, String::new())
+                    }
+                    (None, Some(extra)) => {
+                        let label = job.extras[extra.extra].label.clone();
+                        (extra.length, Default::default(), label)
+                    }
+                    (None, None) => continue,
+                };
             sheet.row([
                 board.number.to_string(),
                 (board.stock + 1).to_string(),
@@ -53,14 +69,15 @@ pub fn csv(job: &Job, plan: &Plan) -> String {
                 only_at(0, board.price.decimal()),
                 strip,
                 id.clone(),
-                length(piece.length, job.unit),
-                course.number.to_string(),
-                length(course.width, job.unit),
-                yes(course.ripped),
-                length(piece.from, job.unit),
-                length(piece.to, job.unit),
+                length(long, job.unit),
+                number,
+                width,
+                ripped,
+                from,
+                to,
                 only_at(last, length(board.offcut, job.unit)),
                 unit(job.unit).to_string(),
+                label,
             ]);
         }
     }

@@ -2,16 +2,24 @@
 
 use std::collections::HashMap;
 
+use crate::job::Job;
 use crate::length::Length;
-use crate::plan::{Plan, PlannedBoard, PlannedCourse, PlannedPiece};
+use crate::plan::{Plan, PlannedBoard, PlannedCourse, PlannedExtra, PlannedPiece};
 
 /// Boards sawn alike.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct AlikeBoards<'a> {
     pub numbers: Vec<u32>,
     pub first: &'a PlannedBoard,
-    /// Lengths as cut in saw order; of each strip where the board is split.
-    pub cuts: Vec<Vec<Length>>,
+    /// What is cut in saw order; of each strip where the board is split.
+    pub cuts: Vec<Vec<Cut<'a>>>,
+}
+
+/// A length as it is cut, and what it is called where it is no part of the deck.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) struct Cut<'a> {
+    pub length: Length,
+    pub label: Option<&'a str>,
 }
 
 /// Where each piece of a plan lies, by its id.
@@ -25,19 +33,34 @@ pub(super) fn places(plan: &Plan) -> HashMap<&str, (&PlannedCourse, &PlannedPiec
     places
 }
 
+/// The other pieces of a plan, by their ids.
+pub(super) fn extras(plan: &Plan) -> HashMap<&str, &PlannedExtra> {
+    let extras = plan.extras.iter();
+    extras.map(|extra| (extra.id.as_str(), extra)).collect()
+}
+
 /// The plan's boards, those sawn alike joined, in the order of their first one.
-pub(super) fn alike_boards(plan: &Plan) -> Vec<AlikeBoards<'_>> {
+pub(super) fn alike_boards<'a>(job: &'a Job, plan: &'a Plan) -> Vec<AlikeBoards<'a>> {
     let places = places(plan);
-    let lengths = |ids: &Vec<String>| -> Vec<Length> {
-        let known = ids.iter().filter_map(|id| places.get(id.as_str()));
-        known.map(|(_, piece)| piece.length).collect()
+    let extras = extras(plan);
+    let cut = |id: &String| match (places.get(id.as_str()), extras.get(id.as_str())) {
+        (Some((_, piece)), _) => Some(Cut {
+            length: piece.length,
+            label: None,
+        }),
+        (None, Some(extra)) => Some(Cut {
+            length: extra.length,
+            label: Some(job.extras[extra.extra].label.as_str()),
+        }),
+        (None, None) => None,
     };
+    let cuts_of = |ids: &Vec<String>| -> Vec<Cut<'a>> { ids.iter().filter_map(cut).collect() };
     let mut known = HashMap::new();
     let mut groups: Vec<AlikeBoards<'_>> = Vec::new();
     for board in &plan.boards {
-        let cuts: Vec<Vec<Length>> = match &board.strips {
-            None => vec![lengths(&board.pieces)],
-            Some(strips) => strips.iter().map(lengths).collect(),
+        let cuts: Vec<Vec<Cut<'a>>> = match &board.strips {
+            None => vec![cuts_of(&board.pieces)],
+            Some(strips) => strips.iter().map(cuts_of).collect(),
         };
         let key = (board.stock, board.on_hand, board.offcut, cuts.clone());
         let place = *known.entry(key).or_insert(groups.len());

@@ -22,6 +22,8 @@ pub struct PlanAnswer {
     supports: Vec<Measure>,
     /// The courses from the first edge.
     courses: Vec<Course>,
+    /// Other pieces cut from the same boards.
+    extras: Vec<Extra>,
     /// The boards, each with what is sawn from it.
     boards: Vec<Board>,
     /// Counts, money and how good the plan is known to be.
@@ -84,6 +86,19 @@ struct Piece {
     board: u32,
 }
 
+/// One piece that is no part of the deck.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+struct Extra {
+    /// The label and a number counted from 1: `stair tread 3`.
+    id: String,
+    /// What the job calls it.
+    label: String,
+    /// The length it is cut to.
+    length: Measure,
+    /// The number of the board it is cut from.
+    board: u32,
+}
+
 /// One board.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 struct Board {
@@ -136,7 +151,9 @@ struct Totals {
     bought: Measure,
     /// Length of all pieces as they lie.
     laid: Measure,
-    /// `1 - laid / bought`.
+    /// Length of all other pieces.
+    extra: Measure,
+    /// `1 - (laid + extra) / bought`.
     waste: f64,
 }
 
@@ -170,6 +187,12 @@ pub fn json(job: &Job, plan: &Plan, cautions: &[Caution]) -> Answer<PlanAnswer> 
             })
             .collect(),
     });
+    let extras = plan.extras.iter().map(|piece| Extra {
+        id: piece.id.clone(),
+        label: job.extras[piece.extra].label.clone(),
+        length: at(piece.length),
+        board: piece.board,
+    });
     let boards = plan.boards.iter().map(|board| Board {
         number: board.number,
         stock: board.stock + 1,
@@ -190,6 +213,7 @@ pub fn json(job: &Job, plan: &Plan, cautions: &[Caution]) -> Answer<PlanAnswer> 
         }),
         supports: plan.supports.iter().map(|&support| at(support)).collect(),
         courses: courses.collect(),
+        extras: extras.collect(),
         boards: boards.collect(),
         totals: totals(plan, unit),
         cautions: Warning::list(cautions),
@@ -215,6 +239,7 @@ fn totals(plan: &Plan, unit: Unit) -> Totals {
         stopped: totals.stopped,
         bought: Measure::new(totals.bought, unit),
         laid: Measure::new(totals.laid, unit),
-        waste: waste(totals.laid, totals.bought),
+        extra: Measure::new(totals.extra, unit),
+        waste: waste(totals.laid + totals.extra, totals.bought),
     }
 }

@@ -58,11 +58,15 @@ pub fn text(
     page.space();
     page.table(&boards(plan, terms));
     page.heading("Cut list, equal boards together, pieces in saw order");
-    page.table(&cuts(plan, terms));
+    page.table(&cuts(job, plan, terms));
     page.heading(
         "Courses from the first edge, pieces from the left, joints measured from the frame's left",
     );
     page.table(&courses(plan, terms));
+    if !plan.extras.is_empty() {
+        page.heading("Other pieces from the same boards");
+        page.table(&extras(job, plan, terms));
+    }
     allowances(job, terms, page);
     page.cautions(cautions);
 }
@@ -78,9 +82,13 @@ fn facts(job: &Job, surface: &Surface, plan: &Plan, terms: &Terms, page: &mut Pa
         counted(plan.supports.len() as u64, "support"),
     ));
     page.line(&joints(plan));
+    let extra = match totals.extra {
+        Length::ZERO => String::new(),
+        extra => format!(" and {} of other pieces", terms.length(extra)),
+    };
     page.line(&format!(
-        "Waste {}: {} of boards for {} laid.",
-        percent(waste(totals.laid, totals.bought)),
+        "Waste {}: {} of boards for {} laid{extra}.",
+        percent(waste(totals.laid + totals.extra, totals.bought)),
         terms.length(totals.bought),
         terms.length(totals.laid),
     ));
@@ -141,7 +149,7 @@ fn boards(plan: &Plan, terms: &Terms) -> Table {
     table
 }
 
-fn cuts(plan: &Plan, terms: &Terms) -> Table {
+fn cuts(job: &Job, plan: &Plan, terms: &Terms) -> Table {
     let mut table = Table::new([
         Column::right("boards"),
         Column::length("of"),
@@ -149,11 +157,16 @@ fn cuts(plan: &Plan, terms: &Terms) -> Table {
         Column::left("pieces").wrapping(),
         Column::length("offcut"),
     ]);
-    for alike in alike_boards(plan) {
+    for alike in alike_boards(job, plan) {
         let pieces: Vec<String> = alike
             .cuts
             .iter()
-            .map(|strip| repeated(strip, terms))
+            .map(|strip| {
+                repeated(strip, |cut| match cut.label {
+                    None => terms.length(cut.length),
+                    Some(label) => format!("{} {label}", terms.length(cut.length)),
+                })
+            })
             .collect();
         let pieces = match &pieces[..] {
             [one, two] => format!("ripped in two: {one} | {two}"),
@@ -171,15 +184,42 @@ fn cuts(plan: &Plan, terms: &Terms) -> Table {
 }
 
 /// Pieces in order, equal neighbours joined: `3 × 5 ft 4 in, 2 ft 8 in`.
-fn repeated(lengths: &[Length], terms: &Terms) -> String {
-    let alike = lengths.chunk_by(|a, b| a == b);
+fn repeated<T: PartialEq>(pieces: &[T], show: impl Fn(&T) -> String) -> String {
+    let alike = pieces.chunk_by(|a, b| a == b);
     let parts: Vec<String> = alike
         .map(|alike| match alike {
-            [one] => terms.length(*one),
-            several => format!("{} × {}", several.len(), terms.length(several[0])),
+            [one] => show(one),
+            several => format!("{} × {}", several.len(), show(&several[0])),
         })
         .collect();
     parts.join(", ")
+}
+
+/// What is cut beside the courses, and from which boards.
+fn extras(job: &Job, plan: &Plan, terms: &Terms) -> Table {
+    let mut table = Table::new([
+        Column::right("pieces"),
+        Column::left("of"),
+        Column::length("length"),
+        Column::left("from boards").wrapping(),
+    ]);
+    for (place, extra) in job.extras.iter().enumerate() {
+        let mut boards: Vec<u32> = plan
+            .extras
+            .iter()
+            .filter(|piece| piece.extra == place)
+            .map(|piece| piece.board)
+            .collect();
+        boards.sort_unstable();
+        boards.dedup();
+        table.row([
+            grouped(u64::from(extra.count)),
+            extra.label.clone(),
+            terms.length(extra.length),
+            numbers(&boards),
+        ]);
+    }
+    table
 }
 
 fn courses(plan: &Plan, terms: &Terms) -> Table {
@@ -195,7 +235,7 @@ fn courses(plan: &Plan, terms: &Terms) -> Table {
             .iter()
             .map(|run| {
                 let pieces: Vec<Length> = run.iter().map(|piece| piece.length).collect();
-                repeated(&pieces, terms)
+                repeated(&pieces, |length| terms.length(*length))
             })
             .collect();
         let joints: Vec<String> = joint_supports(plan, &alike)

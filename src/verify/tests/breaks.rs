@@ -111,6 +111,7 @@ fn courses() {
                 bound: 0,
                 bought: plan.totals.bought - inches(108),
                 laid: Length::from_units(laid),
+                extra: Length::ZERO,
                 ..plan.totals.clone()
             };
         },
@@ -288,6 +289,48 @@ fn stretches_without_joints() {
     breaks(zone(inches(-9), inches(64) - UNIT), &[]);
 }
 
+/// A hatch of 8 in from what is left of the first board.
+fn with_hatch(job: &mut Job, plan: &mut Plan) {
+    job.extras.push(Extra {
+        label: "hatch".into(),
+        length: inches(8),
+        count: 1,
+    });
+    plan.extras.push(PlannedExtra {
+        id: "hatch 1".into(),
+        extra: 0,
+        length: inches(8),
+        board: 1,
+    });
+    plan.boards[0].pieces.push("hatch 1".into());
+    plan.boards[0].offcut -= inches(8) + eighths(1);
+    plan.totals.extra = inches(8);
+}
+
+#[test]
+fn other_pieces() {
+    breaks(with_hatch, &[]);
+    let and = |change: fn(&mut Job, &mut Plan)| {
+        move |job: &mut Job, plan: &mut Plan| {
+            with_hatch(job, plan);
+            change(job, plan);
+        }
+    };
+    breaks(and(|job, _| job.extras[0].count = 2), &[Rule::Extra]);
+    breaks(and(|job, _| job.extras[0].length += UNIT), &[Rule::Extra]);
+    breaks(and(|job, _| job.extras.clear()), &[Rule::Extra]);
+    breaks(and(|_, plan| plan.extras[0].extra = 1), &[Rule::Extra]);
+    breaks(and(|_, plan| plan.extras[0].board = 2), &[Rule::OneBoard]);
+    breaks(and(|_, plan| plan.totals.extra += UNIT), &[Rule::Totals]);
+    breaks(
+        and(|_, plan| {
+            plan.boards[0].pieces.pop();
+            plan.boards[0].offcut += inches(8) + eighths(1);
+        }),
+        &[Rule::OneBoard],
+    );
+}
+
 #[test]
 fn a_single_piece_needs_neither_length_nor_bearing() {
     breaks(
@@ -326,6 +369,7 @@ fn a_single_piece_needs_neither_length_nor_bearing() {
                 proven: true,
                 bought: inches(800),
                 laid: run * 4,
+                extra: Length::ZERO,
                 ..plan.totals.clone()
             };
         },

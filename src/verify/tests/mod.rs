@@ -71,6 +71,7 @@ fn job() -> Job {
             stock(144, 1499, 0, None),
             stock(192, 2203, 0, Some(1)),
         ],
+        extras: Vec::new(),
         joists: Joists::Spaced {
             spacing: inches(16),
             first: inches(16),
@@ -186,6 +187,7 @@ fn valid() -> Plan {
             course(3, 128, [5, 6], 44),
             course(4, 96, [4, 4], 16),
         ],
+        extras: Vec::new(),
         boards: vec![
             board(1, 0, 108, 0, &["1a"], left_over(108, &[a(96)])),
             board(2, 0, 108, 1137, &["1b"], left_over(108, &[b(96)])),
@@ -215,6 +217,7 @@ fn valid() -> Plan {
             stopped: false,
             bought: inches(4 * 108 + 144 + 192),
             laid: (eighths(8 * 193 - 2) - eighths(1) - unit) * 4,
+            extra: Length::ZERO,
         },
     }
 }

@@ -35,8 +35,8 @@ pub fn solve(instance: &Instance, objective: Objective) -> Outcome {
             Objective::Waste => (first, second),
             Objective::Cost | Objective::Joints => (0, first),
         };
-        let pieces: i64 = counts.iter().map(|&count| i64::from(count)).sum();
-        let joints = pieces - instance.courses as i64;
+        let sum = |counts: &[u8]| -> i64 { counts.iter().map(|&count| i64::from(count)).sum() };
+        let joints = sum(&counts) - sum(&instance.extra) - instance.courses as i64;
         let figures = instance.figures(objective, taken, joints, doubled);
         best = Some(best.map_or(figures, |best| best.min(figures)));
     }
@@ -74,7 +74,7 @@ fn layouts(instance: &Instance) -> Option<Vec<(Vec<u8>, i64)>> {
         .collect();
     let remembered = instance.same_joist_after.max(1);
     let mut states: HashSet<(Vec<usize>, Vec<u8>, u32)> =
-        HashSet::from([(Vec::new(), vec![0; instance.kinds.len()], 0)]);
+        HashSet::from([(Vec::new(), instance.extra.clone(), 0)]);
     for course in 0..instance.courses {
         let needs: Vec<Vec<u8>> = instance
             .patterns

@@ -34,7 +34,8 @@ pub fn solve(instance: &Instance, objective: Objective) -> Outcome {
                         .map(|p| instance.needs(p, course)[kind]);
                     needs.max().unwrap_or(0)
                 })
-                .sum()
+                .sum::<u8>()
+                + instance.extra[kind]
         })
         .collect();
     let Some(fillings) = fillings(&instance.kinds, &instance.sources, &most) else {
@@ -117,7 +118,7 @@ pub fn solve(instance: &Instance, objective: Objective) -> Outcome {
                 needed += f64::from(instance.needs(pattern, course)[kind]) * var;
             }
         }
-        model = model.with(constraint!(cut - needed >= 0));
+        model = model.with(constraint!(cut - needed >= f64::from(instance.extra[kind])));
     }
     for row in limit_rows(&instance.sources, &fillings, &boards) {
         model = model.with(row);
@@ -342,7 +343,7 @@ fn checked(
     fillings: &[Filling],
     used: &[u64],
 ) -> Best {
-    let mut needs = vec![0; instance.kinds.len()];
+    let mut needs = instance.extra.clone();
     let mut doubled: Vec<i64> = Vec::new();
     let mut joints = 0;
     for (course, &index) in chosen.iter().enumerate() {

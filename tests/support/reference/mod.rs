@@ -49,6 +49,8 @@ pub struct Instance {
     pub patterns: Vec<Pattern>,
     /// The pieces that may be needed, longest first.
     pub kinds: Vec<Kind>,
+    /// How many of each kind are wanted beside the courses' own.
+    pub extra: Vec<u8>,
     /// Where boards come from.
     pub sources: Vec<Source>,
     /// Cents for a joint and for a support with joints.
@@ -100,10 +102,21 @@ impl Instance {
                 }
             }
         }
+        kinds.extend(job.extras.iter().map(|extra| Kind {
+            length: extra.length.units(),
+            split: false,
+        }));
         kinds.sort_unstable();
         kinds.reverse();
         kinds.dedup();
+        let mut extra = vec![0; kinds.len()];
+        for wanted in &job.extras {
+            let length = wanted.length.units();
+            let same = |kind: &Kind| kind.length == length && !kind.split;
+            extra[kinds.iter().position(same)?] += u8::try_from(wanted.count).ok()?;
+        }
         Some(Instance {
+            extra,
             courses: courses.len(),
             split_course: splittable.first().copied(),
             patterns,
