@@ -294,6 +294,14 @@ fn boards_that_are_too_few() {
         "joints.bearing=8",
     ];
     snapshot!("too_few_of_the_long_ones", IMPERIAL, &long, 2);
+    // Fifteen boards would do by their length, but each gives one long piece.
+    let sawn = [
+        small,
+        "stock.1.available=0",
+        "stock.2.available=16",
+        "joints.shortest_piece=6ft",
+    ];
+    snapshot!("too_few_once_they_are_sawn", IMPERIAL, &sawn, 2);
     let metric = ["deck.across=900", "stock.1.available=8"];
     snapshot!("too_few_in_millimetres", METRIC, &metric, 2);
 }

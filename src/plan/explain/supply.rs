@@ -4,9 +4,11 @@
 use super::lays::Along;
 use super::relax::{Asker, share};
 use crate::job::Job;
+use crate::joints::{Block, PathCosts};
 use crate::length::Length;
 use crate::money::Money;
 use crate::plan::model::{Model, can_be_had, longest};
+use crate::plan::search::MOST_STEPS;
 use crate::plan::types::Objective;
 
 /// All that boards that can be had give in length; nothing when there is no end
@@ -47,6 +49,112 @@ pub(in crate::plan) fn is_short(job: &Job, fastener: usize) -> bool {
         return false;
     };
     needed(job, fastener).is_some_and(|(_, needed)| had < needed)
+}
+
+/// A shortfall that no way to cut makes good: what some neighbouring courses
+/// take at least, against the most that all boards give.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Shortfall {
+    /// Of pieces so long or longer.
+    Pieces {
+        /// How long.
+        longer: Length,
+        /// How many courses side by side are looked at together.
+        beside: usize,
+        /// What those take.
+        each: i64,
+        /// What all courses take.
+        needed: i64,
+        /// What the boards give.
+        had: i64,
+    },
+    /// Of length, once boards are cut with as little left over as can be.
+    Length {
+        /// What all courses take.
+        needed: Length,
+        /// What the boards give.
+        had: Length,
+    },
+}
+
+/// Lengths of pieces looked at as the shortest that counts.
+const MOST_LOOKED_AT: usize = 100;
+
+/// A shortfall that can be shown by counting, if there is one: the plainest,
+/// and among its like the one that is short by most. Boards that may be ripped
+/// in two are not counted so.
+pub(super) fn shortfall(job: &Job, fastener: usize) -> Option<Shortfall> {
+    if job.cutting.split_rips {
+        return None;
+    }
+    let model = Model::new(job, fastener, Objective::Cost).ok()?;
+    let (run, courses) = (&model.run, model.materials.len() as i64);
+    let single = Block::new(run, &job.joints, &[0], MOST_STEPS).ok()??;
+    let pair = Block::new(run, &job.joints, &[0, 0], MOST_STEPS);
+    let pair = pair.ok().flatten();
+    let least = |block: &Block, worth: &dyn Fn(Length) -> i64| {
+        let costs = PathCosts {
+            row: run.lengths.iter().map(|&length| worth(length)).collect(),
+            joint: vec![0; run.joints.len() + 1],
+        };
+        block.least(&costs, None)
+    };
+    // What all boards give, each kind as much as `one` board of it.
+    let given = |one: &dyn Fn(usize) -> i64| -> Option<i64> {
+        let mut sum = 0i64;
+        for (k, kind) in model.kinds.iter().enumerate() {
+            let one = one(k);
+            if one > 0 {
+                sum = sum.checked_add(one.checked_mul(kind.limit?)?)?;
+            }
+        }
+        Some(sum)
+    };
+    let step = run.lengths.len().div_ceil(MOST_LOOKED_AT).max(1);
+    for (beside, block) in [(1, Some(&single)), (2, pair.as_ref())] {
+        let Some(block) = block else { continue };
+        let short = run.lengths.iter().step_by(step).filter_map(|&longer| {
+            let worth = |length: Length| i64::from(length >= longer);
+            let each = least(block, &worth)?;
+            let rest = if courses % beside == 0 {
+                0
+            } else {
+                least(&single, &worth)?
+            };
+            let needed = courses / beside * each + rest;
+            let had = given(&|k| {
+                let room = model.kinds[k].usable + model.kerf;
+                room.units() / (longer + model.kerf).units()
+            })?;
+            (had < needed).then_some(Shortfall::Pieces {
+                longer,
+                beside: beside as usize,
+                each,
+                needed,
+                had,
+            })
+        });
+        let most = short.max_by_key(|short| match short {
+            Shortfall::Pieces {
+                needed,
+                had,
+                longer,
+                ..
+            } => (share(needed - had, *needed), *longer),
+            Shortfall::Length { .. } => (0, Length::ZERO),
+        });
+        if most.is_some() {
+            return most;
+        }
+    }
+    let worth: Vec<i64> = run.lengths.iter().map(|length| length.units()).collect();
+    let best = model.boards.best(&worth);
+    let had = given(&|k| best[k].at_most)?;
+    let needed = least(&single, &|length| length.units())?.checked_mul(courses)?;
+    (had < needed).then(|| Shortfall::Length {
+        needed: Length::from_units(needed),
+        had: Length::from_units(had),
+    })
 }
 
 /// For each kind of board there are too few of, the number that gives a plan and
