@@ -152,6 +152,11 @@ impl Rate {
         })
     }
 
+    /// The price in ten-thousandths of the currency.
+    pub const fn ten_thousandths(self) -> i64 {
+        self.ten_thousandths
+    }
+
     /// What a board of this length costs, half a cent rounded up; nothing when
     /// that is over [`Money::LIMIT`] or the length is negative.
     ///

@@ -15,6 +15,7 @@ mod order;
 mod plan;
 mod planning;
 mod pricing;
+mod sweep;
 mod watch;
 
 use std::process::ExitCode;

@@ -2,12 +2,14 @@
 
 use std::io::Write;
 
+use lastcourse::job::Sweep;
 use lastcourse::report::{Page, Terms, json, plan as report};
 
 use super::common::{Format, FractionArgs, JobArgs, formats, load};
 use super::console::Console;
 use super::failure::{Exit, Failure};
 use super::planning::{PlanArgs, planned};
+use super::sweep;
 
 /// Find the boards to buy and how to cut and lay them, at the least cost
 ///
@@ -19,13 +21,22 @@ use super::planning::{PlanArgs, planned};
 Examples:
   lastcourse plan deck.toml
   lastcourse plan deck.toml --prefer joints --set joints.stagger=32in
-  lastcourse plan deck.toml --format csv > cuts.csv")]
+  lastcourse plan deck.toml --format csv > cuts.csv
+  lastcourse plan deck.toml --sweep deck.across=13ft..13ft6in:1/4in
+  lastcourse plan deck.toml --sweep stock.2.price=27..33:0.50")]
 pub struct Args {
     #[command(flatten)]
     job: JobArgs,
 
     #[command(flatten)]
     plan: PlanArgs,
+
+    /// Plan with a length or price at each value of a range, and list what each comes to
+    ///
+    /// PATH is the field's name in the job file, as for --set. Values go from FROM in steps of
+    /// STEP and not past TO.
+    #[arg(long, value_name = "PATH=FROM..TO:STEP", value_parser = Sweep::parse)]
+    sweep: Option<Sweep>,
 
     /// How the answer is written; csv is the cut list
     #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json, Format::Csv]))]
@@ -37,6 +48,10 @@ pub struct Args {
 
 /// Runs the command.
 pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
+    if let Some(sweep) = &args.sweep {
+        let fraction = args.fraction.fraction;
+        return sweep::run(&args.job, &args.plan, sweep, args.format, fraction, console);
+    }
     let job = load(&args.job)?;
     let terms = Terms::of(&job, args.fraction.fraction.denominator());
     let found = planned(&job, &args.plan, &terms)?;

@@ -43,6 +43,37 @@ enum Prefer {
 }
 
 impl PlanArgs {
+    /// What is asked of the planner for a job.
+    ///
+    /// # Errors
+    /// When there is no such fastener, or the job has no boards to plan with.
+    pub fn options(&self, job: &Job) -> Result<PlanOptions, Failure> {
+        let fastener = match &self.fastener {
+            None => 0,
+            Some(name) => fastener(job, name)?,
+        };
+        if job.stock.is_empty() {
+            return Err(Failure::impossible(
+                format!("{} has no boards to plan with", job.title),
+                "add the lengths the yard sells, each a `[[stock]]` with `length` and `price`",
+            ));
+        }
+        Ok(PlanOptions {
+            fastener,
+            prefer: match self.prefer {
+                Prefer::Cost => Objective::Cost,
+                Prefer::Joints => Objective::Joints,
+                Prefer::Waste => Objective::Waste,
+            },
+            ..PlanOptions::default()
+        })
+    }
+
+    /// The limits of the search.
+    pub fn limits(&self) -> LimitArgs {
+        self.limits
+    }
+
     /// The same plan again, as words to copy into a shell behind the job's.
     pub fn words(&self) -> String {
         let mut words = String::new();
@@ -74,26 +105,8 @@ pub struct Planned {
 /// When there is no such fastener, when no plan obeys the job's rules, or when
 /// the search was stopped before it found one.
 pub fn planned(job: &Job, args: &PlanArgs, terms: &Terms) -> Result<Planned, Failure> {
-    let fastener = match &args.fastener {
-        None => 0,
-        Some(name) => fastener(job, name)?,
-    };
-    if job.stock.is_empty() {
-        return Err(Failure::impossible(
-            format!("{} has no boards to plan with", job.title),
-            "add the lengths the yard sells, each a `[[stock]]` with `length` and `price`",
-        ));
-    }
+    let options = args.options(job)?;
     let surface = surface(job).map_err(|error| Failure::no_deck(&error))?;
-    let options = PlanOptions {
-        fastener,
-        prefer: match args.prefer {
-            Prefer::Cost => Objective::Cost,
-            Prefer::Joints => Objective::Joints,
-            Prefer::Waste => Objective::Waste,
-        },
-        ..PlanOptions::default()
-    };
     let watch = Watching::start(args.limits, say(options.prefer, terms));
     let plan = plan(job, &options, &watch).map_err(failure)?;
     drop(watch);
@@ -127,7 +140,7 @@ pub fn fastener(job: &Job, name: &str) -> Result<usize, Failure> {
 }
 
 /// How the objective's value is put into words while the search runs.
-fn say(objective: Objective, terms: &Terms) -> impl Fn(i64) -> String + Send + Sync + 'static {
+pub fn say(objective: Objective, terms: &Terms) -> impl Fn(i64) -> String + Send + Sync + 'static {
     let terms = terms.clone();
     move |value| match objective {
         Objective::Cost => terms.money(Money::from_cents(value)),

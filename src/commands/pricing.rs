@@ -8,7 +8,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
 use lastcourse::fit::{Planned, Task};
-use lastcourse::plan::{Effort, Objective, PlanError, PlanOptions, plan};
+use lastcourse::plan::{Effort, PlanError, PlanOptions, plan};
 use lastcourse::verify;
 use lastcourse::watch::Watch;
 
@@ -18,14 +18,26 @@ use super::watch::Watching;
 /// Plans what it is asked to, and remembers whether any plan was unsound.
 pub struct Pricing<'a> {
     watch: &'a Watching,
+    options: PlanOptions,
     unsound: RefCell<Option<Failure>>,
 }
 
 impl<'a> Pricing<'a> {
-    /// Prices while the watch lets it.
+    /// Prices quickly while the watch lets it.
     pub fn watched(watch: &'a Watching) -> Pricing<'a> {
+        let quick = PlanOptions {
+            effort: Effort::Quick,
+            ..PlanOptions::default()
+        };
+        Pricing::asked(watch, quick)
+    }
+
+    /// Prices while the watch lets it, each plan asked for so, with the task's
+    /// own fastener.
+    pub fn asked(watch: &'a Watching, options: PlanOptions) -> Pricing<'a> {
         Pricing {
             watch,
+            options,
             unsound: RefCell::new(None),
         }
     }
@@ -34,12 +46,12 @@ impl<'a> Pricing<'a> {
     pub fn plan(&self, tasks: &[Task]) -> Vec<Planned> {
         let answers: Vec<Mutex<Option<Answer>>> = tasks.iter().map(|_| Mutex::new(None)).collect();
         let (next, done) = (AtomicUsize::new(0), AtomicUsize::new(0));
-        let watch = self.watch;
+        let (watch, options) = (self.watch, &self.options);
         let work = || {
             loop {
                 let k = next.fetch_add(1, Ordering::Relaxed);
                 let Some(task) = tasks.get(k) else { break };
-                let answer = one(task, &Quiet(watch));
+                let answer = one(task, options, &Quiet(watch));
                 if let Ok(mut place) = answers[k].lock() {
                     *place = Some(answer);
                 }
@@ -94,11 +106,10 @@ enum Answer {
     Unsound(Failure),
 }
 
-fn one(task: &Task, watch: &dyn Watch) -> Answer {
+fn one(task: &Task, asked: &PlanOptions, watch: &dyn Watch) -> Answer {
     let options = PlanOptions {
         fastener: task.fastener,
-        prefer: Objective::Cost,
-        effort: Effort::Quick,
+        ..asked.clone()
     };
     match plan(&task.job, &options, watch) {
         Err(error) => Answer::Planned(Err(error)),

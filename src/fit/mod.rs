@@ -9,11 +9,13 @@ mod length;
 mod price;
 mod rank;
 mod robust;
+mod sweep;
 mod way;
 
 pub use change::{Change, Side};
 pub use price::{Planned, Planner, Priced, Task, alike, plan_all};
 pub use rank::{Ranking, rank};
+pub use sweep::{Point, sweep};
 pub use way::{Ending, Kind, Way};
 
 use crate::deck::{DeckError, surface};

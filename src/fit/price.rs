@@ -5,7 +5,7 @@
 use super::way::Way;
 use crate::courses::layout;
 use crate::deck::{supports, surface};
-use crate::job::Job;
+use crate::job::{Board, CourseRules, Edge, Edges, Frame, Job, Joists, OrderRules, Span};
 use crate::length::Length;
 use crate::money::Money;
 use crate::plan::{PlanError, Totals};
@@ -69,10 +69,11 @@ impl Priced {
     }
 }
 
-/// All that two jobs of the same boards, joints and saw must share for the same
-/// plan to be best for both.
+/// All that two jobs must share for the same plan to be best for both.
 #[derive(PartialEq)]
 struct Likeness {
+    /// The job without what the rest of this says better.
+    job: Job,
     from: Length,
     to: Length,
     supports: Vec<Length>,
@@ -86,6 +87,7 @@ fn likeness(task: &Task) -> Option<Likeness> {
     let layout = layout(&task.job, &surface, task.fastener);
     let widths = || layout.courses.iter().map(|course| course.width()).collect();
     Some(Likeness {
+        job: without_places(&task.job),
         from: surface.from,
         to: surface.to,
         supports: supports(&task.job).centres,
@@ -94,16 +96,58 @@ fn likeness(task: &Task) -> Option<Likeness> {
     })
 }
 
-/// Whether tasks that differ in nothing but the deck's size, its courses and
-/// the fastener all have the same plan.
+/// A job without what decides only where its courses, supports and edges are,
+/// or what is bought beside its boards.
+fn without_places(job: &Job) -> Job {
+    let edge = |edge: &Edge| Edge::Open {
+        fascia: Length::ZERO,
+        overhang: Span::fixed(Length::ZERO),
+        allowance: edge.allowance(),
+    };
+    let edges = &job.edges;
+    Job {
+        deck: Frame {
+            along: Length::ZERO,
+            across: Length::ZERO,
+            built: false,
+            tolerance: Length::ZERO,
+        },
+        edges: Edges {
+            first: Edge::open(Length::ZERO),
+            last: Edge::open(Length::ZERO),
+            left: edge(&edges.left),
+            right: edge(&edges.right),
+        },
+        joists: Joists::Positions {
+            centres: Vec::new(),
+            spacing: None,
+            thickness: Length::ZERO,
+        },
+        board: Board {
+            face_tolerance: Length::ZERO,
+            uncertainty: Length::ZERO,
+            narrowest_rip: Length::ZERO,
+            face: if job.cutting.split_rips {
+                job.board.face
+            } else {
+                Length::ZERO
+            },
+        },
+        fasteners: Vec::new(),
+        courses: CourseRules::default(),
+        order: OrderRules::default(),
+        ..job.clone()
+    }
+}
+
+/// Whether tasks all have the same plan.
 pub fn alike(tasks: &[Task]) -> bool {
     let mut known = tasks.iter().map(likeness);
     let first = known.next().flatten();
     first.is_some() && known.all(|other| other == first)
 }
 
-/// Plans tasks that differ in nothing but the deck's size, its courses and the
-/// fastener, those with the same plan once.
+/// Plans tasks, those with the same plan once.
 pub fn plan_all(tasks: &[Task], planner: Planner) -> Vec<Planned> {
     let mut distinct: Vec<Task> = Vec::new();
     let mut likenesses: Vec<Option<Likeness>> = Vec::new();

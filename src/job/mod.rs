@@ -18,7 +18,7 @@ mod schema;
 mod tree;
 mod values;
 
-pub use edit::Set;
+pub use edit::{Set, Sweep, SweepStep, SweptValue};
 pub use model::*;
 pub use problem::{Findings, Place, Problem, Severity, Source};
 pub use read::{Checked, read};

@@ -31,6 +31,8 @@ pub struct PlanOptions {
     pub prefer: Objective,
     /// How much work is spent on proof, in counts, never in seconds.
     pub effort: Effort,
+    /// Whether a failure is told without ways out that would have to be planned first.
+    pub brief: bool,
 }
 
 /// How much work is spent.

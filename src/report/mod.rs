@@ -13,6 +13,7 @@ pub mod order;
 mod page;
 pub mod plan;
 pub mod schema;
+pub mod sweep;
 mod table;
 pub mod terms;
 

@@ -6,10 +6,11 @@ use schemars::generate::SchemaSettings;
 use serde_json::Value;
 
 use super::json::Answer;
-use super::{check, cut, fit, forecast, order, plan};
+use super::{check, cut, fit, forecast, order, plan, sweep};
 
-/// The commands whose JSON answers have a schema.
-pub const COMMANDS: [&str; 6] = ["check", "cut", "fit", "forecast", "order", "plan"];
+/// The answers in JSON that have a schema, by their command, or by the option
+/// of `plan` that asks for them.
+pub const COMMANDS: [&str; 7] = ["check", "cut", "fit", "forecast", "order", "plan", "sweep"];
 
 /// The JSON Schema of a command's answer; nothing for a command without one.
 pub fn schema(command: &str) -> Option<Value> {
@@ -20,6 +21,7 @@ pub fn schema(command: &str) -> Option<Value> {
         "forecast" => of::<forecast::ForecastAnswer>(command),
         "order" => of::<order::OrderAnswer>(command),
         "plan" => of::<plan::PlanAnswer>(command),
+        "sweep" => of::<sweep::SweepAnswer>(command),
         _ => return None,
     };
     Some(schema)
@@ -31,9 +33,11 @@ fn of<T: JsonSchema>(command: &str) -> Value {
         .for_serialize()
         .into_generator();
     let mut schema = generator.into_root_schema_for::<Answer<T>>().to_value();
-    schema["title"] = Value::from(format!(
-        "The answer of `lastcourse {command} --format json`"
-    ));
+    let asked = match command {
+        "sweep" => "plan --sweep",
+        command => command,
+    };
+    schema["title"] = Value::from(format!("The answer of `lastcourse {asked} --format json`"));
     schema["properties"]["schema"]["const"] = Value::from(format!("lastcourse/{command}/1"));
     schema
 }

@@ -9,6 +9,7 @@ mod keys;
 mod order;
 mod plan;
 mod schema;
+mod sweep;
 mod wrong;
 
 use std::io::Write;

@@ -96,6 +96,10 @@ fn answers_are_what_their_schemas_say() {
         "plan",
         &json(&[&["plan", job.as_str()], &split[..]].concat()),
     );
+    let swept = ["plan", &job, "--sweep", "deck.across=7ft..8ft:6in"];
+    check("sweep", &json(&swept));
+    let priced = ["plan", &job, "--sweep", "stock.2.price=0..40:40"];
+    check("sweep", &json(&priced));
     let cut = [
         "cut",
         "--piece",

@@ -47,6 +47,7 @@ pub fn planned(job: &Job, prefer: Objective, effort: Effort) -> Result<Plan, Pla
         fastener: 0,
         prefer,
         effort,
+        ..PlanOptions::default()
     };
     let plan = plan(job, &options, &Patience::usual())?;
     let faults = verify::plan(job, &plan);

@@ -7,6 +7,7 @@ mod path;
 mod places;
 mod put;
 mod set;
+mod sweep;
 
 use super::document::Document;
 use super::problem::{Findings, Place, Problem, Severity, Source};
@@ -16,6 +17,7 @@ use super::tree::{self, Node, Value};
 use path::{Step, resolve};
 pub(super) use places::point_back;
 pub use set::{ParseSetError, Set};
+pub use sweep::{ParseSweepError, Sweep, SweepStep, SweptValue};
 
 /// A job file's text with changes made to it; comments, order and everything
 /// else stay as they are.

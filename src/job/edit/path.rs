@@ -47,7 +47,7 @@ pub fn resolve(
             Shape::Table(members) => members,
             // Its members have the same names whatever the length is.
             Shape::Range => RANGE,
-            Shape::List(_) | Shape::Text | Shape::Value => {
+            Shape::List(_) | Shape::Text | Shape::Value | Shape::Length | Shape::Money { .. } => {
                 return Err(walk.fault("has no fields of its own", "end the path here"));
             }
         };

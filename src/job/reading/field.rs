@@ -15,6 +15,13 @@ pub enum Shape {
     Text,
     /// Any other single value, or a list of them.
     Value,
+    /// A length.
+    Length,
+    /// An amount of money with so many decimals at most.
+    Money {
+        /// Two, or four for a price by the foot or the metre.
+        decimals: u8,
+    },
     /// A length, or a table of `set`, `least` and `most`.
     Range,
     /// A table with these members.

@@ -71,7 +71,7 @@ macro_rules! lengths {
         }
 
         impl Field for $kind {
-            const SHAPE: Shape = Shape::Value;
+            const SHAPE: Shape = Shape::Length;
 
             fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
                 let read = length(node, reading)?;

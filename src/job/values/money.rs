@@ -45,7 +45,7 @@ impl From<Price> for Money {
 }
 
 impl Field for Price {
-    const SHAPE: Shape = Shape::Value;
+    const SHAPE: Shape = Shape::Money { decimals: 2 };
 
     fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
         money(node, reading, Money::parse).map(Price)
@@ -65,7 +65,7 @@ macro_rules! rates {
         pub struct $kind(pub money::Rate);
 
         impl Field for $kind {
-            const SHAPE: Shape = Shape::Value;
+            const SHAPE: Shape = Shape::Money { decimals: 4 };
 
             fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
                 money(node, reading, $read).map($kind)

@@ -1,0 +1,98 @@
+//! `lastcourse plan --sweep`: what a job comes to over a range of values.
+
+use std::io::Write;
+
+use lastcourse::fit::{Point, sweep};
+use lastcourse::job::{self, Findings, Set, Sweep, edit, message};
+use lastcourse::plan::PlanOptions;
+use lastcourse::report::{Page, Terms, json, sweep as report};
+use lastcourse::text::shell_word;
+
+use super::common::{Format, Fraction, JobArgs, accept, source};
+use super::console::Console;
+use super::failure::{Exit, Failure};
+use super::files::name;
+use super::planning::{PlanArgs, say};
+use super::pricing::Pricing;
+use super::watch::Watching;
+
+/// Plans a job at every value of a sweep and shows what it comes to.
+pub fn run(
+    args: &JobArgs,
+    plan: &PlanArgs,
+    asked: &Sweep,
+    format: Format,
+    fraction: Fraction,
+    console: &mut Console,
+) -> Result<Exit, Failure> {
+    let text = source(args)?;
+    let job = accept(args, &text)?;
+    let terms = Terms::of(&job, fraction.denominator());
+    let wrong = |findings: Findings| Failure::Input {
+        report: message::styled(&findings),
+    };
+    let changed = edit::apply(&text, &args.sets.set).map_err(wrong)?;
+    let steps = asked.steps(&changed, job.unit).map_err(wrong)?;
+    let options = PlanOptions {
+        brief: true,
+        ..plan.options(&job)?
+    };
+    let mut refused: Option<Findings> = None;
+    let values: Vec<_> = steps
+        .into_iter()
+        .map(|step| {
+            let sets: Vec<Set> = args.sets.set.iter().chain([&step.set]).cloned().collect();
+            let read = job::read(&text, &name(&args.job), &sets);
+            let job = read.map(|checked| checked.job).map_err(|findings| {
+                let why = first(&findings);
+                refused.get_or_insert(findings);
+                why
+            });
+            (step, job)
+        })
+        .collect();
+    if let Some(findings) = refused
+        && values.iter().all(|(_, job)| job.is_err())
+    {
+        return Err(wrong(findings));
+    }
+    let watch = Watching::start(plan.limits(), say(options.prefer, &terms));
+    let fastener = options.fastener;
+    let pricing = Pricing::asked(&watch, options);
+    let points = sweep(values, fastener, &|tasks| pricing.plan(tasks));
+    pricing.sound()?;
+    drop(watch);
+    let text = match format {
+        Format::Json => json::pretty(&report::json(&job, asked.path(), fastener, &points)),
+        Format::Csv => report::csv(&job, asked.path(), &points),
+        Format::Text => {
+            let mut page = Page::new(console.width());
+            report::text(&job, asked.path(), fastener, &points, &terms, &mut page);
+            if let Some(words) = best(args, plan, &points) {
+                page.next(&[("The cheapest one's plan".to_owned(), words)]);
+            }
+            page.finish()
+        }
+    };
+    console.write_all(text.as_bytes())?;
+    Ok(Exit::Done)
+}
+
+/// Why a job is refused at one value, in a sentence.
+fn first(findings: &Findings) -> String {
+    findings
+        .problems
+        .first()
+        .map_or_else(String::new, |problem| problem.message.clone())
+}
+
+/// The words that plan the first of the cheapest values.
+fn best(args: &JobArgs, plan: &PlanArgs, points: &[Point]) -> Option<String> {
+    let point = points.iter().find(|point| point.cheapest)?;
+    Some(format!(
+        "lastcourse plan {} --set {}{}",
+        args.words(),
+        shell_word(&point.step.set.text()),
+        plan.words()
+    ))
+}
