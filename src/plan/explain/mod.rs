@@ -8,6 +8,8 @@ mod keep_out;
 mod lays;
 mod relax;
 mod supply;
+#[cfg(test)]
+mod tests;
 
 pub(super) use supply::is_short;
 
@@ -18,7 +20,6 @@ use crate::joints::Place;
 use crate::length::Length;
 use lays::{Along, Lays, lays};
 use relax::{Asker, below, shortest_pieces, staggers};
-use supply::Shortfall;
 
 /// Where an explanation is to be looked for.
 struct Why {
@@ -442,7 +443,7 @@ fn boards(job: &Job, fastener: usize) -> Why {
             (needed - had).show(unit)
         ),
         (had, needed) => match (supply::shortfall(job, fastener), had, needed) {
-            (Some(short), _, _) => counted_out(job, &short),
+            (Some(short), _, _) => short.told(unit, !job.extras.is_empty()),
             (None, Some(had), Some((what, needed))) => format!(
                 "the boards that can be had come to {} in all and {what} {} of it, but however \
                  they are cut, too much of their length is left over",
@@ -457,82 +458,5 @@ fn boards(job: &Job, fastener: usize) -> Why {
     Why {
         message,
         focus: job.deck.along.half_down(),
-    }
-}
-
-/// A shortfall that anybody can count again.
-fn counted_out(job: &Job, short: &Shortfall) -> String {
-    let unit = job.unit;
-    match *short {
-        Shortfall::Pieces {
-            longer,
-            beside,
-            each,
-            needed,
-            had,
-        } => {
-            let pieces = if each == 1 { "piece" } else { "pieces" };
-            let group = match beside {
-                1 => "every course takes".to_owned(),
-                _ => format!("every {beside} courses side by side take"),
-            };
-            format!(
-                "{group} {each} {pieces} of {} or longer at least, {needed} in all; the boards \
-                 that can be had give {had} however they are cut",
-                longer.show(unit)
-            )
-        }
-        Shortfall::Length { needed, had } => format!(
-            "the courses take {} of pieces at least; the boards that can be had give {} when as \
-             little as can be is left over of each",
-            needed.show(unit),
-            had.show(unit)
-        ),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::job::Stock;
-    use crate::length::Unit;
-    use crate::money::Money;
-
-    /// Eight courses of 20 ft, joists 16 in apart, boards of 12 ft.
-    fn job(available: Option<u32>) -> Job {
-        let read = |text: &str| text.parse::<Length>().expect("a length");
-        let (along, across) = (read("20ft"), read("44-3/4in"));
-        let mut job = Job::rectangle(Unit::Inch, along, across, read("5-1/2in"), read("1/8in"));
-        let mut stock = Stock::bought(Length::from_feet(12), Money::from_cents(20_00));
-        stock.available = available;
-        job.stock.push(stock);
-        job
-    }
-
-    #[test]
-    fn where_nothing_is_found_or_proven_it_is_said_what_was_tried_and_what_is_there() {
-        let options = PlanOptions {
-            effort: Effort::Quick,
-            ..PlanOptions::default()
-        };
-        let PlanError::NotFound { message, help } = not_found(&job(Some(15)), &options, &|| false)
-        else {
-            panic!("nothing is proven");
-        };
-        assert_eq!(
-            message,
-            "no plan was found for 8 courses with joints on 14 joists, and it is not proven that \
-             there is none; tried were blocks of neighbouring courses put in order, and orders of \
-             joints that repeat; of the 180 ft of boards that can be had the courses take 160 ft \
-             or more"
-        );
-        assert!(help.contains("`joints.stagger`"), "{help}");
-        let PlanError::NotFound { message, .. } = not_found(&job(None), &options, &|| false) else {
-            panic!("nothing is proven");
-        };
-        assert!(
-            message.ends_with("orders of joints that repeat"),
-            "{message}"
-        );
     }
 }

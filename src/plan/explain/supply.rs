@@ -5,7 +5,7 @@ use super::lays::Along;
 use super::relax::{Asker, share};
 use crate::job::Job;
 use crate::joints::{Block, PathCosts};
-use crate::length::Length;
+use crate::length::{Length, Unit};
 use crate::money::Money;
 use crate::plan::model::{Model, can_be_had, longest};
 use crate::plan::search::MOST_STEPS;
@@ -63,18 +63,52 @@ pub(super) enum Shortfall {
         beside: usize,
         /// What those take.
         each: i64,
-        /// What all courses take.
+        /// What all courses take, and the other pieces.
         needed: i64,
         /// What the boards give.
         had: i64,
     },
     /// Of length, once boards are cut with as little left over as can be.
     Length {
-        /// What all courses take.
+        /// What all courses take, and the other pieces.
         needed: Length,
         /// What the boards give.
         had: Length,
     },
+}
+
+impl Shortfall {
+    /// What anybody can count again; `extras` says whether there are other pieces.
+    pub(super) fn told(self, unit: Unit, extras: bool) -> String {
+        match self {
+            Shortfall::Pieces {
+                longer,
+                beside,
+                each,
+                needed,
+                had,
+            } => {
+                let pieces = if each == 1 { "piece" } else { "pieces" };
+                let group = match beside {
+                    1 => "every course takes".to_owned(),
+                    _ => format!("every {beside} courses side by side take"),
+                };
+                format!(
+                    "{group} {each} {pieces} of {} or longer at least, {needed} in all{}; the \
+                     boards that can be had give {had} however they are cut",
+                    longer.show(unit),
+                    if extras { " with the other pieces" } else { "" }
+                )
+            }
+            Shortfall::Length { needed, had } => format!(
+                "the courses{} take {} of pieces at least; the boards that can be had give {} \
+                 when as little as can be is left over of each",
+                if extras { " and the other pieces" } else { "" },
+                needed.show(unit),
+                had.show(unit)
+            ),
+        }
+    }
 }
 
 /// Lengths of pieces looked at as the shortest that counts.
@@ -110,6 +144,12 @@ pub(super) fn shortfall(job: &Job, fastener: usize) -> Option<Shortfall> {
         }
         Some(sum)
     };
+    // What the other pieces take.
+    let extra = |worth: &dyn Fn(Length) -> i64| -> i64 {
+        let extras = job.extras.iter();
+        let each = extras.map(|extra| worth(extra.length).saturating_mul(extra.count.into()));
+        each.fold(0, i64::saturating_add)
+    };
     let step = run.lengths.len().div_ceil(MOST_LOOKED_AT).max(1);
     for (beside, block) in [(1, Some(&single)), (2, pair.as_ref())] {
         let Some(block) = block else { continue };
@@ -121,7 +161,7 @@ pub(super) fn shortfall(job: &Job, fastener: usize) -> Option<Shortfall> {
             } else {
                 least(&single, &worth)?
             };
-            let needed = courses / beside * each + rest;
+            let needed = courses / beside * each + rest + extra(&worth);
             let had = given(&|k| {
                 let room = model.kinds[k].usable + model.kerf;
                 room.units() / (longer + model.kerf).units()
@@ -147,10 +187,13 @@ pub(super) fn shortfall(job: &Job, fastener: usize) -> Option<Shortfall> {
             return most;
         }
     }
-    let worth: Vec<i64> = run.lengths.iter().map(|length| length.units()).collect();
+    let worth: Vec<i64> = model.lengths.iter().map(|length| length.units()).collect();
     let best = model.boards.best(&worth);
     let had = given(&|k| best[k].at_most)?;
-    let needed = least(&single, &|length| length.units())?.checked_mul(courses)?;
+    let units = |length: Length| length.units();
+    let needed = least(&single, &units)?
+        .checked_mul(courses)?
+        .checked_add(extra(&units))?;
     (had < needed).then(|| Shortfall::Length {
         needed: Length::from_units(needed),
         had: Length::from_units(had),
