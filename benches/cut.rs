@@ -9,26 +9,16 @@ use lastcourse::money::Money;
 use lastcourse::stock::{CutProblem, Demand, StockBoard, solve};
 use lastcourse::watch::Unwatched;
 
-/// SplitMix64, as published by Steele, Lea and Flood (2014).
-struct Draw(u64);
-
-impl Draw {
-    fn between(&mut self, least: u64, most: u64) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        least + (z ^ (z >> 31)) % (most - least + 1)
-    }
-}
+mod support;
+use support::draw::Draw;
 
 /// So many different lengths of so many pieces each, to a quarter of an inch,
 /// from boards of five lengths.
-fn problem(seed: u64, lengths: usize, most_each: u64) -> CutProblem {
+fn problem(seed: u64, lengths: usize, most_each: i64) -> CutProblem {
     let mut draw = Draw(seed);
     let stock = [8, 10, 12, 16, 20].map(|feet| StockBoard {
         length: Length::from_feet(feet),
-        price: Some(Money::from_cents(feet * 260 + draw.between(0, 150) as i64)),
+        price: Some(Money::from_cents(feet * 260 + draw.between(0, 150))),
         on_hand: 0,
         available: None,
     });
@@ -36,8 +26,8 @@ fn problem(seed: u64, lengths: usize, most_each: u64) -> CutProblem {
         stock: stock.to_vec(),
         pieces: (0..lengths)
             .map(|_| Demand {
-                length: Length::from_64ths(16 * draw.between(48, 760) as i64),
-                count: draw.between(1, most_each),
+                length: Length::from_64ths(16 * draw.between(48, 760)),
+                count: draw.between(1, most_each) as u64,
             })
             .collect(),
         kerf: Length::from_64ths(8),

@@ -2,6 +2,9 @@
 
 #![allow(dead_code, reason = "each bench takes its own part")]
 
+pub mod classes;
+pub mod draw;
+
 use lastcourse::job::{Edge, Fastener, Job, Span, Stock};
 use lastcourse::length::{Length, Unit};
 use lastcourse::money::Money;
