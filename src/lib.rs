@@ -58,6 +58,7 @@
 //! | [`fit`](mod@fit) | ways to finish well, priced by real plans |
 //! | [`order`](mod@order) | an [`Order`](order::Order): what to buy, in lines and money |
 //! | [`stock`] | the cutting engine alone: pieces from boards, no deck |
+//! | [`proof`] | certificates of bounds, written and re-checked without the search |
 //! | [`verify`] | every rule a plan or cut list breaks; none, if it is sound |
 //! | [`report`] | any of these as text, JSON or CSV |
 //!
@@ -78,6 +79,7 @@ pub mod money;
 pub mod order;
 pub mod plan;
 pub mod program;
+pub mod proof;
 pub mod report;
 pub mod stock;
 pub mod text;

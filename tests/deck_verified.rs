@@ -31,6 +31,7 @@ fn bare(job: &Job, fastener: usize) -> Plan {
         }],
     });
     Plan {
+        proof: None,
         fastener,
         gap: layout.gap,
         supports: supports(job).centres,

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 /// What each module may import, from the ground up. `length` and `money` know
 /// nothing else; a later stage is never imported by an earlier one.
-const MAY_IMPORT: [(&str, &[&str]); 18] = [
+const MAY_IMPORT: [(&str, &[&str]); 19] = [
     ("text", &[]),
     ("caution", &[]),
     ("watch", &[]),
@@ -30,6 +30,11 @@ const MAY_IMPORT: [(&str, &[&str]); 18] = [
         "verify",
         &["courses", "deck", "job", "length", "money", "plan", "stock"],
     ),
+    // So does the checker of proofs, and takes the verifier's geometry.
+    (
+        "proof",
+        &["job", "length", "money", "plan", "stock", "verify"],
+    ),
     (
         "fit",
         &["courses", "deck", "job", "length", "money", "plan"],
@@ -44,7 +49,7 @@ const MAY_IMPORT: [(&str, &[&str]); 18] = [
         "report",
         &[
             "caution", "courses", "cutlist", "deck", "fit", "job", "length", "money", "order",
-            "plan", "stock", "text",
+            "plan", "proof", "stock", "text",
         ],
     ),
     ("commands", &[]),

@@ -6,6 +6,7 @@ use clap::builder::PossibleValuesParser;
 use lastcourse::job::{self, message};
 use lastcourse::report;
 
+use super::certificate;
 use super::common::{Format, JobArgs, SetArgs, formats, read};
 use super::console::Console;
 use super::failure::{Exit, Failure};
@@ -18,22 +19,27 @@ Examples:
   lastcourse check deck.toml
   lastcourse check deck.toml --set deck.across=\"13ft 4in\"
   lastcourse check --schema > lastcourse.schema.json
-  lastcourse check --schema=plan > plan.schema.json")]
+  lastcourse check --schema=plan > plan.schema.json
+  lastcourse check --certificate proof.json deck.toml")]
 pub struct Args {
     /// The job file, or `-` for standard input
     #[arg(value_name = "JOB", value_hint = clap::ValueHint::FilePath,
-          required_unless_present_any = ["example", "schema"])]
+          required_unless_present_any = ["example", "schema", "certificate"])]
     job: Option<std::path::PathBuf>,
 
     #[command(flatten)]
     sets: SetArgs,
 
+    /// Re-check the proof of a lower bound; a plan's with its job
+    #[arg(long, value_name = "FILE", value_hint = clap::ValueHint::FilePath)]
+    certificate: Option<std::path::PathBuf>,
+
     /// Print a commented job file with every field, to start from
-    #[arg(long, conflicts_with_all = ["job", "schema", "set", "format"])]
+    #[arg(long, conflicts_with_all = ["job", "schema", "set", "format", "certificate"])]
     example: bool,
 
     /// Print the JSON Schema of a job file, for editors; or of a command's JSON answer
-    #[arg(long, conflicts_with_all = ["job", "set", "format"], value_name = "OF",
+    #[arg(long, conflicts_with_all = ["job", "set", "format", "certificate"], value_name = "OF",
           num_args = 0..=1, require_equals = true, default_missing_value = "job",
           value_parser = schemas())]
     schema: Option<String>,
@@ -58,6 +64,13 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
         let schema = report::schema::schema(of).unwrap_or_else(job::schema);
         console.write_all(report::json::pretty(&schema).as_bytes())?;
         return Ok(Exit::Done);
+    }
+    if let Some(path) = &args.certificate {
+        let job = args.job.map(|job| JobArgs {
+            job,
+            sets: args.sets,
+        });
+        return certificate::check(path, job.as_ref(), args.format, console);
     }
     let Some(job) = args.job else {
         return Err(Failure::input(

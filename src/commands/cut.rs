@@ -8,10 +8,12 @@ use lastcourse::cutlist::{Asked, CutList, read};
 use lastcourse::job::{Findings, Source, message};
 use lastcourse::length::{Length, Unit};
 use lastcourse::money::Money;
+use lastcourse::proof;
 use lastcourse::report::{Page, Terms, cut as report, json};
 use lastcourse::stock::{CutPlan, StockError, solve};
 use lastcourse::verify;
 
+use super::certificate;
 use super::common::{Format, FractionArgs, formats};
 use super::console::Console;
 use super::failure::{Exit, Failure};
@@ -90,6 +92,10 @@ pub struct Args {
     #[arg(long, value_name = "SIGN", default_value = "$")]
     currency: String,
 
+    /// Write the proof of the lower bound to a file, for `check --certificate`
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    certificate: Option<PathBuf>,
+
     /// How the answer is written
     #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json, Format::Csv]))]
     format: Format,
@@ -131,6 +137,10 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
         currency: args.currency,
     };
     let plan = cut(&list, &terms, args.limits)?;
+    if let Some(path) = &args.certificate {
+        let proof = proof::of_cut(&list.problem, &plan, list.by_length);
+        certificate::write(path, proof)?;
+    }
     match args.format {
         Format::Text => {
             let mut page = Page::new(console.width());

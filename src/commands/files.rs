@@ -36,6 +36,14 @@ pub const SHEET: Kind = Kind {
     largest: 64 << 20,
 };
 
+/// A certificate of a bound.
+pub const CERTIFICATE: Kind = Kind {
+    noun: "certificate",
+    help: "a certificate is JSON, as `plan --certificate` and `cut --certificate` write it",
+    missing: "`lastcourse plan deck.toml --certificate FILE` writes one",
+    largest: 64 << 20,
+};
+
 /// What a file is called in messages.
 pub fn name(path: &Path) -> String {
     match path == Path::new("-") {

@@ -2,6 +2,7 @@
 //! calls the stages and shows their result. Nothing is computed here. The
 //! terminal, files, the clock and signals are met here and nowhere else.
 
+mod certificate;
 mod check;
 mod common;
 mod console;

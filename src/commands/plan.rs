@@ -1,10 +1,14 @@
 //! `lastcourse plan`: boards to buy, how to cut them and how to lay them.
 
 use std::io::Write;
+use std::path::PathBuf;
 
+use clap::ValueHint;
 use lastcourse::job::Sweep;
+use lastcourse::proof;
 use lastcourse::report::{Page, Terms, json, plan as report};
 
+use super::certificate;
 use super::common::{Format, FractionArgs, JobArgs, formats, load};
 use super::console::Console;
 use super::failure::{Exit, Failure};
@@ -38,6 +42,10 @@ pub struct Args {
     #[arg(long, value_name = "PATH=FROM..TO:STEP", value_parser = Sweep::parse)]
     sweep: Option<Sweep>,
 
+    /// Write the proof of the lower bound to a file, for `check --certificate`
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath, conflicts_with = "sweep")]
+    certificate: Option<PathBuf>,
+
     /// How the answer is written; csv is the cut list
     #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json, Format::Csv]))]
     format: Format,
@@ -55,6 +63,9 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     let job = load(&args.job)?;
     let terms = Terms::of(&job, args.fraction.fraction.denominator());
     let found = planned(&job, &args.plan, &terms)?;
+    if let Some(path) = &args.certificate {
+        certificate::write(path, proof::of_plan(&job, &found.plan))?;
+    }
     let text = match args.format {
         Format::Text => {
             let mut page = Page::new(console.width());

@@ -105,6 +105,7 @@ pub(super) fn assemble(
         extras,
         boards,
         totals,
+        proof: None,
     }
 }
 

@@ -5,6 +5,7 @@
 use super::finite::{Answer, Work, close};
 use super::master::{Class, Master};
 use super::model::Model;
+use super::proof::proof;
 use super::round::round;
 use super::search::{Laid, Searched, Tell};
 use crate::joints::Place;
@@ -30,6 +31,7 @@ pub(crate) fn direct(
         return Searched {
             best: None,
             bound: unreachable,
+            proof: None,
         };
     };
     let mut bound = model.lift(prices.bound()).min(unreachable);
@@ -60,7 +62,10 @@ pub(crate) fn direct(
         }
     }
     let weight = best.as_ref().map_or(unreachable, |best| best.weight);
+    // Other blocks than the courses in their order are not re-checkable.
+    let re_checkable = root.classes.is_empty();
     Searched {
+        proof: re_checkable.then(|| proof(model, prices, 1)),
         bound: bound.min(weight),
         best,
     }

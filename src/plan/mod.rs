@@ -10,6 +10,7 @@ mod finite;
 mod master;
 mod model;
 mod order;
+mod proof;
 mod round;
 mod search;
 mod types;
@@ -99,14 +100,12 @@ pub fn plan(job: &Job, options: &PlanOptions, watch: &dyn Watch) -> Result<Plan,
     match searched.best {
         Some(laid) => {
             let bound = searched.bound;
-            Ok(assemble::assemble(
-                job,
-                &model,
-                &laid,
-                options.prefer,
-                bound,
-                watch.stop(),
-            ))
+            let stopped = watch.stop();
+            let plan = assemble::assemble(job, &model, &laid, options.prefer, bound, stopped);
+            Ok(Plan {
+                proof: searched.proof,
+                ..plan
+            })
         }
         None if searched.bound > model.conceivable => Err(explain::impossible(job, options, &stop)),
         None if watch.stop() => Err(PlanError::Stopped),

@@ -13,7 +13,9 @@ use super::finite::{Answer, Work, close, without};
 use super::master::{Class, Filling, Master};
 use super::model::Model;
 use super::order::order;
+use super::proof::proof;
 use super::round::round;
+use super::types::Proof;
 use crate::job::JointRules;
 use crate::joints::{Block, Place, Takes};
 use crate::program::branch::Limits;
@@ -40,6 +42,8 @@ pub(crate) struct Searched {
     pub best: Option<Laid>,
     /// No plan weighs less; more than conceivable when there is none.
     pub bound: i64,
+    /// The prices that prove what the relaxation gives of the bound.
+    pub proof: Option<Proof>,
 }
 
 /// How much work is spent, in counts.
@@ -128,6 +132,7 @@ pub(crate) fn search(
         return Searched {
             best: Some(best),
             bound: 0,
+            proof: None,
         };
     }
     let width = (rules.same_joist_after as usize + 1)
@@ -136,6 +141,7 @@ pub(crate) fn search(
     let nothing = Searched {
         best: None,
         bound: unreachable,
+        proof: None,
     };
     let room = model.run.joints.len() as i64 * model.most_on_support;
     let crowded = |joints: usize| joints as i64 * count as i64 > room;
@@ -151,6 +157,10 @@ pub(crate) fn search(
         return nothing;
     };
     let bound = model.lift(prices.bound());
+    let proof = root
+        .classes
+        .first()
+        .map(|class| proof(model, prices, class.materials.len()));
     let mut state = State {
         model,
         rules,
@@ -171,6 +181,7 @@ pub(crate) fn search(
             .min(state.weight())
             .max(bound.min(state.weight())),
         best: state.best,
+        proof,
     }
 }
 

@@ -3,6 +3,7 @@
 
 use crate::length::Length;
 use crate::money::Money;
+use crate::stock::LimitPrice;
 
 /// What a plan minimises first; ties are broken by cost, then by joints.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -33,6 +34,40 @@ pub struct Plan {
     pub boards: Vec<PlannedBoard>,
     /// Counts, money and how good the plan is known to be.
     pub totals: Totals,
+    /// Prices that prove the bound, or what of it the linear relaxation gives.
+    pub proof: Option<Proof>,
+}
+
+/// Whole-number prices that prove the bound of the linear relaxation. What is
+/// minimised there is a weight, in which what breaks ties is less than one unit
+/// of the objective.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Proof {
+    /// Weight of a cent, a joint, or the greatest common measure of the boards' lengths.
+    pub unit: i64,
+    /// Parts of one unit of weight that prices are counted in.
+    pub parts: i64,
+    /// How many neighbouring courses are a block.
+    pub block: u32,
+    /// What pieces are worth.
+    pub pieces: Vec<PiecePrice>,
+    /// What a joint costs extra on a support, by its centre.
+    pub supports: Vec<(Length, i64)>,
+    /// What one more board of a limited kind would be worth.
+    pub limits: Vec<LimitPrice>,
+    /// The most joints allowed, and what one more would be worth.
+    pub joints: Option<(u32, i64)>,
+}
+
+/// What a piece is worth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PiecePrice {
+    /// The length it is cut to.
+    pub length: Length,
+    /// The width of the course it is ripped to, where boards may be split.
+    pub strip: Option<Length>,
+    /// The price, in parts.
+    pub price: i64,
 }
 
 /// One course of the plan.

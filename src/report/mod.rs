@@ -3,6 +3,7 @@
 //! into strings and decides nothing; writing the strings somewhere is left to
 //! the commands.
 
+pub mod certificate;
 pub mod check;
 pub mod csv;
 pub mod cut;

@@ -7,15 +7,28 @@ use serde_json::Value;
 
 use super::json::Answer;
 use super::{check, cut, fit, forecast, order, plan, sweep};
+use crate::proof::certificate::{Certificate, SCHEMA};
 
-/// The answers in JSON that have a schema, by their command, or by the option
-/// of `plan` that asks for them.
-pub const COMMANDS: [&str; 7] = ["check", "cut", "fit", "forecast", "order", "plan", "sweep"];
+/// What has a schema: answers in JSON, by their command or by the option of
+/// `plan` that asks for them, and certificates.
+pub const COMMANDS: [&str; 9] = [
+    "certificate",
+    "check",
+    "confirmed",
+    "cut",
+    "fit",
+    "forecast",
+    "order",
+    "plan",
+    "sweep",
+];
 
 /// The JSON Schema of a command's answer; nothing for a command without one.
 pub fn schema(command: &str) -> Option<Value> {
     let schema = match command {
+        "certificate" => certificate(),
         "check" => of::<check::Check<'_>>(command),
+        "confirmed" => of::<super::certificate::CertificateAnswer>(command),
         "cut" => of::<cut::CutAnswer>(command),
         "fit" => of::<fit::FitAnswer>(command),
         "forecast" => of::<forecast::ForecastAnswer>(command),
@@ -27,6 +40,15 @@ pub fn schema(command: &str) -> Option<Value> {
     Some(schema)
 }
 
+/// The JSON Schema of a certificate, which is a file and no answer.
+fn certificate() -> Value {
+    let generator = SchemaSettings::draft2020_12().into_generator();
+    let mut schema = generator.into_root_schema_for::<Certificate>().to_value();
+    schema["title"] = Value::from("The file of `lastcourse plan --certificate`");
+    schema["properties"]["schema"]["const"] = Value::from(SCHEMA);
+    schema
+}
+
 fn of<T: JsonSchema>(command: &str) -> Value {
     // As the answer is written: a key that may be null is always there.
     let generator = SchemaSettings::draft2020_12()
@@ -35,6 +57,7 @@ fn of<T: JsonSchema>(command: &str) -> Value {
     let mut schema = generator.into_root_schema_for::<Answer<T>>().to_value();
     let asked = match command {
         "sweep" => "plan --sweep",
+        "confirmed" => "check --certificate FILE",
         command => command,
     };
     schema["title"] = Value::from(format!("The answer of `lastcourse {asked} --format json`"));

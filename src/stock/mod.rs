@@ -23,4 +23,6 @@ pub(crate) use reach::Reach;
 pub(crate) use relax::parts;
 pub(crate) use solve::search;
 pub use solve::solve;
-pub use types::{CutBoard, CutPlan, CutProblem, Demand, StockBoard, StockError};
+pub use types::{
+    CutBoard, CutPlan, CutProblem, CutProof, Demand, LimitPrice, StockBoard, StockError,
+};

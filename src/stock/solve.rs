@@ -7,8 +7,8 @@ use super::close::{Work, close};
 use super::greedy;
 use super::instance::{Cut, Instance, instance};
 use super::reach::Reach;
-use super::relax::{Relaxation, relax};
-use super::types::{CutBoard, CutPlan, CutProblem, StockError};
+use super::relax::{Prices, Relaxation, relax};
+use super::types::{CutBoard, CutPlan, CutProblem, CutProof, LimitPrice, StockError};
 use crate::length::Length;
 use crate::money::Money;
 use crate::program::branch::Limits;
@@ -25,6 +25,30 @@ pub(crate) struct Solved {
     pub cost: i64,
     /// No answer costs less.
     pub bound: i64,
+    /// The prices that prove what the relaxation gives of the bound.
+    pub prices: Option<Prices>,
+}
+
+/// The prices in lengths and stocks of the problem.
+fn proof(instance: &Instance, prices: &Prices) -> CutProof {
+    let limits = instance.kinds.iter().zip(&prices.limit);
+    CutProof {
+        parts: prices.parts,
+        pieces: instance
+            .lengths
+            .iter()
+            .copied()
+            .zip(prices.length.iter().copied())
+            .collect(),
+        limits: limits
+            .filter(|(_, price)| **price > 0)
+            .map(|(kind, &price)| LimitPrice {
+                stock: kind.stock,
+                on_hand: kind.on_hand,
+                price,
+            })
+            .collect(),
+    }
 }
 
 /// Cuts the pieces of a problem from its boards at the least cost.
@@ -41,6 +65,7 @@ pub fn solve(problem: &CutProblem, watch: &dyn Watch) -> Result<CutPlan, StockEr
             bound: Money::ZERO,
             proven: true,
             stopped: false,
+            proof: None,
         });
     }
     let work = Work {
@@ -65,6 +90,7 @@ pub fn solve(problem: &CutProblem, watch: &dyn Watch) -> Result<CutPlan, StockEr
         bound: Money::from_cents(solved.bound),
         proven: solved.cost == solved.bound,
         stopped,
+        proof: solved.prices.map(|prices| proof(&instance, &prices)),
     })
 }
 
@@ -94,7 +120,12 @@ pub(crate) fn search(
         let cost = instance.cost(&cuts);
         let reach = reach(instance, cost);
         let bound = reach.lift(by_material(instance)).min(cost);
-        return Ok(Solved { cuts, cost, bound });
+        return Ok(Solved {
+            cuts,
+            cost,
+            bound,
+            prices: None,
+        });
     }
     let mut best = greedy::fill(instance, instance.demand.clone(), limits, &sizes)
         .map(|cuts| instance.trim(&cuts));
@@ -160,6 +191,7 @@ pub(crate) fn search(
         cuts,
         cost,
         bound: bound.min(cost),
+        prices: Some(relaxation.prices),
     })
 }
 

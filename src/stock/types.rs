@@ -66,6 +66,30 @@ pub struct CutPlan {
     pub proven: bool,
     /// Whether the search was stopped from outside.
     pub stopped: bool,
+    /// Prices that prove the bound, or what of it the linear relaxation gives.
+    pub proof: Option<CutProof>,
+}
+
+/// Whole-number prices that prove the bound of the linear relaxation.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CutProof {
+    /// Parts of a cent that prices are counted in.
+    pub parts: i64,
+    /// What a piece of each length is worth.
+    pub pieces: Vec<(Length, i64)>,
+    /// What one more board of a limited kind would be worth.
+    pub limits: Vec<LimitPrice>,
+}
+
+/// What one more board of a limited kind would be worth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LimitPrice {
+    /// The kind's stock, by its place.
+    pub stock: usize,
+    /// Whether boards from hand are meant.
+    pub on_hand: bool,
+    /// The price, in parts.
+    pub price: i64,
 }
 
 /// Why there is no answer.

@@ -10,7 +10,7 @@ use crate::plan::Plan;
 const MOST_COURSES: i128 = 1_000_000;
 
 /// What the job asks for, in counts of 1/8 µm.
-pub(super) struct Geometry {
+pub(crate) struct Geometry {
     /// Where every run starts along.
     pub from: i128,
     /// Where every run ends along.
@@ -46,29 +46,30 @@ pub(super) fn derive(job: &Job, plan: &Plan, found: &mut Findings) -> Option<Geo
             ),
         );
     }
+    let geometry = of(job, plan.fastener);
+    if let Err((rule, why)) = &geometry {
+        found.add(*rule, (*why).into());
+    }
+    geometry.ok()
+}
+
+/// The geometry of a job with one of its fasteners, or the rule that cannot be
+/// met.
+pub(super) fn of(job: &Job, fastener: usize) -> Result<Geometry, (Rule, &'static str)> {
     let edges = &job.edges;
     let width = wide(job.deck.across) + past_frame(&edges.first) + past_frame(&edges.last);
     let from = -past_frame(&edges.left);
     let to = wide(job.deck.along) + past_frame(&edges.right);
     if width <= 0 || to <= from {
-        found.add(
-            Rule::Run,
-            "the job's edges leave no surface to lay boards on".into(),
-        );
-        return None;
+        let why = "the job's edges leave no surface to lay boards on";
+        return Err((Rule::Run, why));
     }
-    let Some(courses) = courses(job, plan.fastener, width) else {
-        found.add(
-            Rule::Courses,
-            "the job's face and gap do not lay a surface in a countable number of courses".into(),
-        );
-        return None;
-    };
-    Some(Geometry {
+    let why = "the job's face and gap do not lay a surface in a countable number of courses";
+    Ok(Geometry {
         from,
         to,
         supports: supports(job),
-        courses,
+        courses: courses(job, fastener, width).ok_or((Rule::Courses, why))?,
     })
 }
 

@@ -23,6 +23,7 @@ use crate::length::{Length, Unit};
 use crate::plan::Plan;
 
 pub use cut::cut;
+pub(crate) use geometry::Geometry;
 
 /// The rule that is broken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -147,8 +148,14 @@ impl Findings {
     }
 }
 
+/// The geometry of a job with one of its fasteners, for other second looks;
+/// nothing where there is no deck.
+pub(crate) fn geometry_of(job: &Job, fastener: usize) -> Option<Geometry> {
+    geometry::of(job, fastener).ok()
+}
+
 /// A length as a wide count of 1/8 µm, so that no sum of wrong values overflows.
-fn wide(length: Length) -> i128 {
+pub(crate) fn wide(length: Length) -> i128 {
     i128::from(length.units())
 }
 

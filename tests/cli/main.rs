@@ -1,6 +1,7 @@
 //! The program as a person or a script meets it: arguments in, texts and exit
 //! codes out.
 
+mod certificate;
 mod cut;
 mod fit;
 mod forecast;

@@ -11,7 +11,8 @@ fn conforms(root: &Value, schema: &Value, value: &Value, path: &str) -> Result<(
         let name = name.trim_start_matches("#/$defs/");
         return conforms(root, &root["$defs"][name], value, path);
     }
-    if let Some(any) = schema["anyOf"].as_array() {
+    let any = schema["anyOf"].as_array();
+    if let Some(any) = any.or(schema["oneOf"].as_array()) {
         let mut fits = any.iter().map(|schema| conforms(root, schema, value, path));
         return match fits.any(|fit| fit.is_ok()) {
             true => Ok(()),
@@ -100,6 +101,18 @@ fn answers_are_what_their_schemas_say() {
     check("sweep", &json(&swept));
     let priced = ["plan", &job, "--sweep", "stock.2.price=0..40:40"];
     check("sweep", &json(&priced));
+    let proof = file("schema-proof.json", "{}");
+    std::fs::remove_file(&proof).expect("a file");
+    json(&["plan", &job, "--certificate", &proof]);
+    let written = std::fs::read_to_string(&proof).expect("a certificate");
+    check(
+        "certificate",
+        &serde_json::from_str(&written).expect("JSON"),
+    );
+    check(
+        "confirmed",
+        &json(&["check", "--certificate", &proof, &job]),
+    );
     let cut = [
         "cut",
         "--piece",

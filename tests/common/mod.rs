@@ -192,6 +192,7 @@ pub fn plan_of(
     let runs: usize = courses.iter().map(|c| c.runs.len()).sum();
     let price: Money = boards.iter().map(|board| board.price).sum();
     Plan {
+        proof: None,
         fastener: 0,
         gap: job.fasteners[0].gap.set,
         totals: Totals {

@@ -45,6 +45,7 @@ pub fn laid(draw: &mut Draw, job: &mut Job, joints: &[Vec<usize>]) -> Option<Pla
     let cost =
         price + job.joints.price * count as i64 + job.joints.doubled_joist_price * doubled as i64;
     Some(Plan {
+        proof: None,
         fastener: 0,
         gap: layout.gap,
         supports: supports(job).centres,

@@ -48,6 +48,7 @@ fn valid() -> CutPlan {
         bound: cents(1602),
         proven: true,
         stopped: false,
+        proof: None,
     }
 }
 

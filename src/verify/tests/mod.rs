@@ -174,6 +174,7 @@ fn valid() -> Plan {
     let mut split = board(4, 0, 108, 1137, &["4a", "4b"], left_over(108, &[b(96)]));
     split.strips = Some([vec!["4a".into()], vec!["4b".into()]]);
     Plan {
+        proof: None,
         fastener: 0,
         gap: eighths(2),
         supports: [eighths(6)]
