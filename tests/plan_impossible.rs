@@ -248,6 +248,15 @@ fn joints_so_many_joists_apart() {
 }
 
 #[test]
+fn joints_that_cannot_come_round_again() {
+    snapshot!("in_line_in_all_courses", IMPERIAL, &["joints.repeat=1"], 2);
+    let soon = ["joints.repeat=2", "joints.same_joist_after=2"];
+    snapshot!("round_again_too_soon", METRIC, &soon, 2);
+    let apart = ["joints.repeat=3", "joints.stagger=6ft"];
+    snapshot!("round_again_too_near", IMPERIAL, &apart, 2);
+}
+
+#[test]
 fn stretches_without_joints() {
     let all = ["joints.keep_out=[['4ft', '24ft']]"];
     snapshot!("no_joist_left_for_joints", IMPERIAL, &all, 2);

@@ -135,7 +135,7 @@ fn stricter_rules_are_never_cheaper() {
         let size = [Size::Tiny, Size::Small][seed as usize % 2];
         let job = job(&mut draw, size);
         let mut harder = job.clone();
-        let (what, inch) = (seed % 15, Length::from_inches(1));
+        let (what, inch) = (seed % 16, Length::from_inches(1));
         let stock = draw.below(job.stock.len() as u32) as usize;
         match what {
             0 => harder.joints.stagger += inch * draw.between(1, 16),
@@ -159,6 +159,9 @@ fn stricter_rules_are_never_cheaper() {
             }
             10 => harder.cutting.split_rips = false,
             11 => harder.joints.stagger_joists += 1,
+            14 if harder.joints.repeat.is_none() => {
+                harder.joints.repeat = Some(draw.between(1, 4) as u32);
+            }
             13 => harder.extras.push(Extra {
                 label: "bench".into(),
                 length: inch * draw.between(1, 60),

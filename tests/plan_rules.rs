@@ -153,6 +153,40 @@ fn stretches_are_kept_free_of_joints() {
     keeps(&deck);
 }
 
+/// Every so many courses are alike, and the last of them keeps its distance from
+/// the first one again.
+#[test]
+fn joints_come_round_again() {
+    let mut deck = deck(7, 10, Length::from_inches(16));
+    deck.joints.stagger = Length::from_inches(32);
+    deck.joints.repeat = Some(3);
+    assert_eq!(broken(&deck, &[3, 5, 7, 3, 5, 7, 3]), []);
+    assert_eq!(broken(&deck, &[3, 5, 7, 3, 7, 5, 3]), [Rule::Repeat]);
+    for (round, after) in [(2, 1), (3, 1), (3, 2), (4, 2), (5, 3), (9, 1)] {
+        deck.joints.repeat = Some(round);
+        deck.joints.same_joist_after = after;
+        keeps(&deck);
+    }
+    // In line in all courses, where the rules say nothing against it.
+    deck.joints.repeat = Some(1);
+    deck.joints.stagger = Length::ZERO;
+    deck.joints.same_joist_after = 0;
+    let plan = keeps(&deck);
+    assert_eq!((plan.totals.joints, plan.totals.doubled_joists), (7, 1));
+}
+
+/// Courses of a round that is too wide for one block.
+#[test]
+fn a_long_round_comes_round_again_too() {
+    let mut deck = deck(30, 14, Length::from_inches(16));
+    deck.joints.stagger = Length::from_inches(24);
+    deck.joints.same_joist_after = 1;
+    deck.joints.repeat = Some(9);
+    let plan = plan(&deck, &PlanOptions::default(), &Unwatched).expect("a plan");
+    assert_eq!(verify::plan(&deck, &plan), []);
+    assert!(plan.totals.bound > 0);
+}
+
 /// Each length of decking bears on at least four joists (American Wood Council,
 /// DCA 6, Prescriptive Residential Wood Deck Construction Guide, as reprinted by
 /// a town); a county's detail asks for three.

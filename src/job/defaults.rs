@@ -165,6 +165,7 @@ impl JointRules {
             stagger_joists: 0,
             keep_out: Vec::new(),
             same_joist_after: 1,
+            repeat: None,
             shortest_piece: Length::ZERO,
             bearing: 3,
             end_gap: Length::ZERO,

@@ -243,6 +243,8 @@ tables! {
             keep_out: Zones,
             /// Courses there must be between two joints on one joist; 1 by default.
             same_joist_after: Count<0>,
+            /// Courses after which the joints come round again: with 2 every other course is alike. Any order that keeps the rules by default.
+            repeat: Count<1>,
             /// The shortest piece of a course that has joints; 0 by default, `bearing` governs.
             shortest_piece: NotNegative,
             /// Joists under each piece of a course that has joints; 3 by default.

@@ -303,6 +303,8 @@ pub struct JointRules {
     pub keep_out: Vec<Zone>,
     /// Courses there must be between two joints on one support.
     pub same_joist_after: u32,
+    /// Courses after which the joints come round again; in any order when absent.
+    pub repeat: Option<u32>,
     /// The shortest piece of a run cut into more than one.
     pub shortest_piece: Length,
     /// Supports under each piece of a run cut into more than one.

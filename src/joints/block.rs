@@ -22,8 +22,10 @@ pub(super) struct Step {
     pub(super) row: u16,
     /// The joint at the piece's far end; 0 at the run's end.
     pub(super) joint: Place,
-    /// The course of the block that moves.
-    pub(super) course: u8,
+    /// The course of the block that moves, the first of those that lie alike.
+    pub(super) course: u16,
+    /// How many courses lie alike.
+    pub(super) times: u16,
 }
 
 /// The ways to cut a block of neighbouring courses.
@@ -31,10 +33,34 @@ pub(super) struct Step {
 pub struct Block {
     /// How many courses.
     pub courses: usize,
+    /// For courses that lie alike, the materials of each lot of them: what is a
+    /// row of the graph is then one of all materials of its lot.
+    pub(super) alike: Option<Alike>,
     /// Steps by the node they start from; nodes are numbered so that steps run
     /// from lower to higher ones and the goal is the last.
     pub(super) steps: Vec<Step>,
     pub(super) first: Vec<u32>,
+}
+
+/// Courses that lie alike, in lots.
+#[derive(Debug, Clone)]
+pub(super) struct Alike {
+    /// The materials of each lot's courses.
+    pub(super) lots: Vec<Vec<u16>>,
+    /// Lengths of pieces there are.
+    pub(super) lengths: usize,
+}
+
+/// What a block's graph is made for.
+pub(super) struct Plan<'a> {
+    /// The material of each course that moves by itself.
+    pub(super) materials: &'a [u16],
+    /// The first of the courses that lie like each, and how many do.
+    pub(super) lots: &'a [(u16, u16)],
+    /// How near two of them come at the nearest.
+    pub(super) apart: &'a dyn Fn(usize, usize) -> usize,
+    /// Courses that are not to have any joint.
+    pub(super) bare: &'a dyn Fn(usize) -> bool,
 }
 
 /// What pieces and joints cost on a path.
@@ -81,6 +107,24 @@ impl Block {
         materials: &[u16],
         most: usize,
     ) -> Result<Option<Block>, TooLarge> {
+        let lots: Vec<(u16, u16)> = (0..materials.len() as u16).map(|at| (at, 1)).collect();
+        let plan = Plan {
+            materials,
+            lots: &lots,
+            apart: &usize::abs_diff,
+            bare: &|_| false,
+        };
+        Block::of(run, rules, &plan, most)
+    }
+
+    /// The graph of courses that may each stand for several.
+    pub(super) fn of(
+        run: &Run,
+        rules: &JointRules,
+        plan: &Plan,
+        most: usize,
+    ) -> Result<Option<Block>, TooLarge> {
+        let materials = plan.materials;
         let courses = materials.len();
         if courses > MOST_COURSES {
             return Err(TooLarge);
@@ -112,9 +156,10 @@ impl Block {
                     let Some(length) = run.piece(at, to) else {
                         continue;
                     };
-                    let barred = (0..courses).any(|other| {
-                        other != course && bar(to, state[other], other.abs_diff(course))
-                    });
+                    let barred = to != end && (plan.bare)(course)
+                        || (0..courses).any(|other| {
+                            other != course && bar(to, state[other], (plan.apart)(other, course))
+                        });
                     if barred {
                         continue;
                     }
@@ -132,7 +177,8 @@ impl Block {
                         to: known,
                         row: materials[course] * lengths + length,
                         joint: if to == end { 0 } else { to },
-                        course: course as u8,
+                        course: plan.lots[course].0,
+                        times: plan.lots[course].1,
                     };
                     steps.push((from, step));
                     if steps.len() > most {
@@ -144,7 +190,8 @@ impl Block {
         let Some(&goal) = index.get(&goal) else {
             return Ok(None);
         };
-        Ok(Some(Block::keep_useful(courses, index.len(), goal, steps)))
+        let all = plan.lots.iter().map(|lot| usize::from(lot.1)).sum();
+        Ok(Some(Block::keep_useful(all, index.len(), goal, steps)))
     }
 
     /// Keeps what lies on a way from start to goal. Steps come in order of
@@ -180,6 +227,7 @@ impl Block {
         }
         Block {
             courses,
+            alike: None,
             steps: kept,
             first,
         }

@@ -12,7 +12,7 @@ impl Block {
         }
         match allowed {
             Some(allowed) if !allowed[step.course as usize][step.joint as usize] => None,
-            _ => Some(row + costs.joint[step.joint as usize]),
+            _ => Some(row + costs.joint[step.joint as usize] * i64::from(step.times)),
         }
     }
 
@@ -32,7 +32,7 @@ impl Block {
 
     /// What the cheapest block costs; nothing when the allowed joints leave no way.
     pub fn least(&self, costs: &PathCosts, allowed: Option<&Allowed>) -> Option<i64> {
-        self.potentials(costs, allowed)[0]
+        self.potentials(&self.own(costs), allowed)[0]
     }
 
     /// The cheapest block and up to `more` cheap ones through different pieces,
@@ -43,12 +43,14 @@ impl Block {
         allowed: Option<&Allowed>,
         more: usize,
     ) -> Vec<(i64, Path)> {
+        let costs = &*self.own(costs);
         let rest = self.potentials(costs, allowed);
         let Some(least) = rest[0] else {
             return Vec::new();
         };
         let mut found = vec![(least, self.follow(&rest, costs, allowed, &[], 0))];
         if more == 0 {
+            self.spread(&mut found[0].1);
             return found;
         }
         // The cheapest way to every node, then the cheapest block through each row.
@@ -99,6 +101,9 @@ impl Block {
                 }
             }
         }
+        for (_, path) in &mut found {
+            self.spread(path);
+        }
         found
     }
 
@@ -146,6 +151,7 @@ impl Block {
         by_joint: bool,
         most: usize,
     ) -> Option<Vec<(Takes, Path)>> {
+        let costs = &*self.own(costs);
         let rest = self.potentials(costs, allowed);
         if rest[0].is_none_or(|least| least > most_cost) {
             return Some(Vec::new());
@@ -207,12 +213,16 @@ impl Block {
                 }
                 label = before;
             }
+            self.spread(&mut path);
             path
         };
         Some(
             ended
                 .into_iter()
-                .map(|(taken, label)| (taken, path(label)))
+                .map(|(taken, label)| {
+                    let path = path(label);
+                    (self.taken(taken, &path, by_joint), path)
+                })
                 .collect(),
         )
     }

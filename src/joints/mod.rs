@@ -5,6 +5,7 @@
 
 mod block;
 mod cheapest;
+mod repeat;
 mod run;
 
 pub use block::{Allowed, Block, Path, PathCosts, Takes, TooLarge};

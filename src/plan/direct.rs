@@ -27,46 +27,56 @@ pub(crate) fn direct(
     };
     let mut root = Master::new(model, classes, &model.extra, &[]);
     root.solve(model.conceivable, i64::MAX, stop);
+    let (best, bound) = settle(&root, unreachable, work, stop, &|answer, bound| {
+        tell(answer.cloned().map(laid).as_ref(), bound);
+    });
+    // Other blocks than the courses in their order are not re-checkable.
+    let prices = root.prices.as_ref().filter(|_| root.classes.is_empty());
+    Searched {
+        best: best.map(laid),
+        bound,
+        proof: prices.map(|prices| proof(model, prices, 1)),
+    }
+}
+
+/// The lightest answer over the classes of a solved relaxation that is lighter
+/// than `cutoff`, and what no answer is lighter than, `cutoff` at most.
+pub(crate) fn settle(
+    root: &Master,
+    cutoff: i64,
+    work: Work,
+    stop: &dyn Fn() -> bool,
+    tell: &dyn Fn(Option<&Answer>, i64),
+) -> (Option<Answer>, i64) {
+    let model = root.model;
     let Some(prices) = &root.prices else {
-        return Searched {
-            best: None,
-            bound: unreachable,
-            proof: None,
-        };
+        return (None, cutoff);
     };
-    let mut bound = model.lift(prices.bound()).min(unreachable);
-    let mut best: Option<Laid> = None;
-    if bound <= model.conceivable {
+    let mut bound = model.lift(prices.bound()).min(cutoff);
+    let mut best: Option<Answer> = None;
+    if bound < cutoff {
         tell(None, bound);
-        best = round(&root, stop).map(laid);
+        best = round(root, stop).filter(|answer| answer.weight < cutoff);
     }
     let unit = model.weights.unit;
     loop {
-        let weight = best.as_ref().map_or(unreachable, |best| best.weight);
+        let weight = best.as_ref().map_or(cutoff, |best| best.weight);
         if best.is_some() {
             tell(best.as_ref(), bound);
         }
         if bound >= weight || stop() {
-            break;
+            return (best, bound.min(weight));
         }
         // First to the next lower value of the primary objective.
         let primary = weight / unit * unit;
         let target = if bound < primary { primary } else { weight };
-        let closed = close(&root, target, work, stop);
+        let closed = close(root, target, work, stop);
         let raised = closed.bound.min(weight) > bound;
         bound = bound.max(closed.bound.min(weight));
         match closed.better {
-            Some(answer) => best = Some(laid(answer)),
+            Some(answer) => best = Some(answer),
             None if raised && target < weight && bound >= target => {}
-            None => break,
+            None => return (best, bound),
         }
-    }
-    let weight = best.as_ref().map_or(unreachable, |best| best.weight);
-    // Other blocks than the courses in their order are not re-checkable.
-    let re_checkable = root.classes.is_empty();
-    Searched {
-        proof: re_checkable.then(|| proof(model, prices, 1)),
-        bound: bound.min(weight),
-        best,
     }
 }

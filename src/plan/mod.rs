@@ -11,8 +11,10 @@ mod master;
 mod model;
 mod order;
 mod proof;
+mod repeat;
 mod round;
 mod search;
+mod single;
 mod types;
 mod untangle;
 

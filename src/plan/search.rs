@@ -14,6 +14,7 @@ use super::master::{Class, Filling, Master};
 use super::model::Model;
 use super::order::order;
 use super::proof::proof;
+use super::repeat;
 use super::round::round;
 use super::types::Proof;
 use crate::job::JointRules;
@@ -134,6 +135,9 @@ pub(crate) fn search(
             bound: 0,
             proof: None,
         };
+    }
+    if let Some(round) = repeat::round_of(rules, count) {
+        return repeat::search(model, rules, round, budget, stop, tell);
     }
     let width = (rules.same_joist_after as usize + 1)
         .max(2)

@@ -52,6 +52,7 @@ impl Run {
             stagger_joists: _,
             keep_out,
             same_joist_after: _,
+            repeat: _,
             shortest_piece,
             bearing,
             end_gap,

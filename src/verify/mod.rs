@@ -52,6 +52,8 @@ pub enum Rule {
     StaggerJoists,
     /// Enough courses lie between two joints on one support.
     SameJoist,
+    /// The joints come round again after so many courses.
+    Repeat,
     /// A piece is cut to its length as it lies and the allowance at an open edge.
     PieceLength,
     /// A piece is named by its course and a letter, once.

@@ -92,6 +92,7 @@ pub(super) fn check(job: &Job, plan: &Plan, geometry: &Geometry, found: &mut Fin
     }
     laid.doubled = courses_on.len();
     stagger::check_neighbours(job, geometry, &joints_of, found);
+    stagger::check_repeat(job, &joints_of, found);
     stagger::check_same_joist(job, &courses_on, found);
     laid
 }

@@ -58,6 +58,29 @@ pub(super) fn check_neighbours(
     }
 }
 
+/// A course has the joints of the one so many before it, if that is asked for.
+pub(super) fn check_repeat(job: &Job, joints_of: &[Vec<i128>], found: &mut Findings) {
+    let Some(round) = job.joints.repeat else {
+        return;
+    };
+    let back = usize::try_from(round).unwrap_or(usize::MAX);
+    for (index, joints) in joints_of.iter().enumerate() {
+        let Some(before) = index.checked_sub(back) else {
+            continue;
+        };
+        if *joints != joints_of[before] {
+            found.add(
+                Rule::Repeat,
+                format!(
+                    "courses {} and {} do not have the same joints; they repeat after {round} courses",
+                    before + 1,
+                    index + 1
+                ),
+            );
+        }
+    }
+}
+
 /// Between two courses with a joint on one support lie enough others.
 pub(super) fn check_same_joist(
     job: &Job,

@@ -60,6 +60,7 @@ pub fn job(along: Length, across: Length) -> Job {
             stagger_joists: 0,
             keep_out: Vec::new(),
             same_joist_after: 1,
+            repeat: None,
             shortest_piece: Length::ZERO,
             bearing: 3,
             end_gap: Length::ZERO,

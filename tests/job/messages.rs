@@ -236,7 +236,7 @@ fn rules_that_cannot_be() {
         "[courses]\nmixed = { fastener = \"slim clip\" }\n",
         "[joints]\nbearing = 0\nstagger = \"-1in\"\nsame_joist_after = -1\n",
         "[cutting]\nkerf = -1\nsplit_rips = \"yes\"\n",
-        "[joints]\nstagger_joists = -1\nkeep_out = 3\n",
+        "[joints]\nstagger_joists = -1\nkeep_out = 3\nrepeat = 0\n",
         "[joints]\nkeep_out = [3, [1, 2, 3], [\"4ft\", \"3ft\"], [1, \"x\"]]\n",
         "[order]\nspare = \"many\"\n",
         "[order]\nspare = \"101%\"\n",

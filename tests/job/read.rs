@@ -86,6 +86,7 @@ stagger = 500
 stagger_joists = 2
 keep_out = [["-10mm", "600mm"], [3000, 3000]]
 same_joist_after = 2
+repeat = 3
 shortest_piece = 800
 bearing = 4
 end_gap = 3
@@ -216,6 +217,7 @@ spare = "5%"
                 },
             ],
             same_joist_after: 2,
+            repeat: Some(3),
             shortest_piece: mm("800"),
             bearing: 4,
             end_gap: mm("3"),

@@ -146,6 +146,8 @@ def between(deck, joints_of):
                 require(abs(a - b) >= deck.stagger, f"joints at {a} and {b} in neighbours")
                 joists = abs(supports.index(a) - supports.index(b))
                 require(joists >= deck.stagger_joists, f"{joists} joists from {a} to {b}")
+    if deck.repeat:
+        require(joints_of[deck.repeat :] == joints_of[: -deck.repeat], "joints that repeat")
     for index, joints in enumerate(joints_of):
         for later in joints_of[index + 1 : index + 1 + deck.same_joist_after]:
             require(not set(joints) & set(later), "joints on one support too soon")

@@ -35,6 +35,7 @@ class Deck:
     stagger: int = 0
     stagger_joists: int = 0
     keep_out: list = field(default_factory=list)
+    repeat: int | None = None
     same_joist_after: int = 1
     shortest: int = 0
     bearing: int = 1
@@ -175,6 +176,7 @@ class Deck:
             f"stagger = {say(self.stagger)}",
             f"stagger_joists = {self.stagger_joists}",
             f"keep_out = [{', '.join(f'[{say(a)}, {say(b)}]' for a, b in self.keep_out)}]",
+            f"repeat = {self.repeat}" if self.repeat else "",
             f"same_joist_after = {self.same_joist_after}",
             f"shortest_piece = {say(self.shortest)}",
             f"bearing = {self.bearing}",
@@ -281,3 +283,4 @@ def seldom(rng, deck, step):
             length = rng.choice([deck.along // rng.randint(1, 4), part])
             length = max(step, length - length % step)
             deck.extras.append((label, length, rng.randint(1, 6)))
+    deck.repeat = rng.choice([None, None, None, None, None, 2, 3, 1])

@@ -192,10 +192,17 @@ def plan(deck, prefer, seconds):
         return None
     joint_cost = {"cost": deck.joint_price, "joints": 1, "waste": 0}[prefer]
     need, on, into = defaultdict(list), {}, {}
+    round_of = min(deck.repeat or count, count)
+    columns = {}
     for course in range(count):
         leave, enter = defaultdict(list), defaultdict(list)
         for i, j, cut in arcs:
-            column = model.column(joint_cost if j != last else 0)
+            # A course that lies like an earlier one has the same columns.
+            like = course % round_of
+            times = len(range(like, count, round_of))
+            if (like, i, j) not in columns:
+                columns[like, i, j] = model.column(joint_cost * times if j != last else 0)
+            column = columns[like, i, j]
             leave[i].append((column, 1))
             enter[j].append((column, -1))
             need[place[cut, course == split]].append((column, -1))

@@ -155,6 +155,7 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
 /// Rules that most decks do without.
 fn seldom(draw: &mut Draw, system: &System, size: Size, job: &mut Job) {
     job.joints.stagger_joists = draw.pick(&[0, 0, 0, 0, 1, 2, 3]);
+    job.joints.repeat = draw.pick(&[None, None, None, None, None, Some(2), Some(3), Some(1)]);
     if draw.chance(25) {
         let centres = supports(job).centres;
         for _ in 0..draw.between(1, 2) {
@@ -357,6 +358,7 @@ fn joint_rules(draw: &mut Draw, system: &System) -> JointRules {
         stagger_joists: 0,
         keep_out: Vec::new(),
         same_joist_after: draw.pick(&[1, 0, 1, 2, 1, 3]),
+        repeat: None,
         shortest_piece: system.step * draw.pick(&[0, 0, 1, 2, 3]) * system.per_foot,
         bearing: draw.pick(&[3, 2, 1, 4, 3, 2]),
         end_gap: match draw.below(4) {

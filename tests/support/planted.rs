@@ -116,6 +116,7 @@ struct Walk {
     stagger_joists: usize,
     keep_out: Vec<(i64, i64)>,
     after: usize,
+    repeat: Option<usize>,
     allowances: (i64, i64),
     longest: i64,
 }
@@ -136,6 +137,7 @@ impl Walk {
                 .map(|zone| (zone.from.units(), zone.to.units()))
                 .collect(),
             after: job.joints.same_joist_after as usize,
+            repeat: job.joints.repeat.map(|round| round as usize),
             allowances: (
                 job.edges.left.allowance().units(),
                 job.edges.right.allowance().units(),
@@ -195,7 +197,14 @@ impl Walk {
                         .any(|&(from, to)| from <= at && at <= to)
                 })
                 .collect();
-            laid.push(self.one(draw, &free)?);
+            let again = self.repeat.and_then(|round| laid.len().checked_sub(round));
+            match again {
+                None => laid.push(self.one(draw, &free)?),
+                Some(before) if laid[before].iter().all(|at| free.contains(at)) => {
+                    laid.push(laid[before].clone());
+                }
+                Some(_) => return None,
+            }
         }
         Some(laid)
     }

@@ -63,6 +63,7 @@ pub fn joints(table: &JointsTable, reading: &mut Reading) -> Option<JointRules> 
             None => usual.keep_out,
         },
         same_joist_after: table.same_joist_after.or(usual.same_joist_after)?,
+        repeat: table.repeat.option()?.map(|count| count.0),
         shortest_piece: table.shortest_piece.or(usual.shortest_piece)?,
         bearing: table.bearing.or(usual.bearing)?,
         end_gap: table.end_gap.or(usual.end_gap)?,

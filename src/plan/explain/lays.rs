@@ -9,6 +9,7 @@ use crate::job::Job;
 use crate::joints::{Block, PathCosts, Place, Run};
 use crate::length::Length;
 use crate::plan::model::longest;
+use crate::plan::repeat::round_of;
 use crate::plan::search::MOST_STEPS;
 
 /// Neighbours that are looked at together, as far as a rule looks.
@@ -26,6 +27,8 @@ pub(super) enum Lays {
     NoCourse,
     /// So many courses cannot lie side by side.
     NotBeside(usize),
+    /// So many courses cannot come round again and again.
+    NotRepeated(usize),
     /// No rule is in the way, as far as was looked.
     Yes,
 }
@@ -103,5 +106,29 @@ pub(super) fn lays(job: &Job, fastener: usize) -> Lays {
             Err(_) => return Lays::Yes,
         }
     }
-    Lays::Yes
+    match repeats(job, &along) {
+        Some(round) => Lays::NotRepeated(round),
+        None => Lays::Yes,
+    }
+}
+
+/// After how many courses the joints are to repeat and cannot; nothing where
+/// they may, or need not.
+fn repeats(job: &Job, along: &Along) -> Option<usize> {
+    let round = round_of(&job.joints, along.courses)?;
+    let materials = vec![0; along.courses];
+    let of = |places| {
+        let rules = &job.joints;
+        Block::repeating(
+            &along.run,
+            rules,
+            &materials,
+            round,
+            places,
+            MOST_WIDE_STEPS,
+        )
+    };
+    let pair = of(0..round.min(2));
+    let barred = matches!(pair, Ok(None)) || round > 2 && matches!(of(0..round), Ok(None));
+    barred.then_some(round)
 }

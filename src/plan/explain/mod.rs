@@ -117,6 +117,7 @@ pub(super) fn impossible(job: &Job, options: &PlanOptions, stop: &dyn Fn() -> bo
     let why = match lays(job, options.fastener) {
         Lays::NoCourse => course(job, options.fastener),
         Lays::NotBeside(width) => beside(job, options.fastener, width),
+        Lays::NotRepeated(round) => repeated(job, options.fastener, round),
         Lays::NoBoards | Lays::Yes => boards(job, options.fastener),
     };
     let otherwise = || {
@@ -412,6 +413,50 @@ fn beside(job: &Job, fastener: usize, width: usize) -> Why {
     Why {
         message: message + &kept_out(rules),
         focus,
+    }
+}
+
+/// Why so many courses cannot come round again and again.
+fn repeated(job: &Job, fastener: usize, round: usize) -> Why {
+    let unit = job.unit;
+    let rules = &job.joints;
+    let along = longest(job).and_then(|longest| Along::of(job, fastener, longest));
+    let run = along.map_or(job.deck.along, |along| along.run.to - along.run.from);
+    let start = format!("every course of {} has a joint,", run.show(unit));
+    let message = match round {
+        1 => format!(
+            "{start} and with joints in line in all courses (`joints.repeat = 1`) none keeps {}",
+            match rules.stagger > Length::ZERO {
+                true => format!(
+                    "{} from its neighbour's (`joints.stagger`)",
+                    rules.stagger.show(unit)
+                ),
+                false => "off its neighbour's joist (`joints.same_joist_after`, \
+                          `joints.stagger_joists`)"
+                    .to_owned(),
+            }
+        ),
+        round if round as u64 <= u64::from(rules.same_joist_after) => format!(
+            "{start} and one that comes round again after {round} courses (`joints.repeat`) is \
+             back on its joist too soon: this job asks for {} courses between two joints on one \
+             joist (`joints.same_joist_after`)",
+            rules.same_joist_after
+        ),
+        round => format!(
+            "{start} and no {round} courses (`joints.repeat`) keep their joints apart where the \
+             last of them lies beside the first again: this job asks for {} \
+             (`joints.stagger`) and {} between two joints on one joist \
+             (`joints.same_joist_after`)",
+            rules.stagger.show(unit),
+            match rules.same_joist_after {
+                1 => "1 course".to_owned(),
+                n => format!("{n} courses"),
+            }
+        ),
+    };
+    Why {
+        message: message + &kept_out(rules),
+        focus: job.deck.along.half_down(),
     }
 }
 

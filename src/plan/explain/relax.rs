@@ -92,6 +92,7 @@ impl Asker<'_> {
                 self.stagger(),
                 self.stagger_joists(),
                 keep_out::shorter(self),
+                self.repeat(),
                 self.bearing(),
                 self.shortest_piece(),
                 self.same_joist_after(),
@@ -133,6 +134,26 @@ impl Asker<'_> {
         Some(Relaxation {
             what: format!("`joints.stagger_joists = {value}`"),
             far: (0, share(i64::from(was - value), i64::from(was))),
+        })
+    }
+
+    /// Another number of courses after which joints repeat, or none.
+    fn repeat(&self) -> Option<Relaxation> {
+        let was = self.job.joints.repeat?;
+        let others = [1, 2, 3, 4].map(|more| was.saturating_add(more));
+        let others = others.into_iter().map(Some).chain([None]);
+        let found = others.into_iter().find(|&repeat| {
+            self.gives(&self.with(&repeat, &|job, value| job.joints.repeat = *value))
+        })?;
+        Some(match found {
+            Some(repeat) => Relaxation {
+                what: format!("`joints.repeat = {repeat}`"),
+                far: (0, share(i64::from(repeat - was), i64::from(was))),
+            },
+            None => Relaxation {
+                what: "joints that need not repeat, `joints.repeat = `".to_owned(),
+                far: (0, 1_000),
+            },
         })
     }
 

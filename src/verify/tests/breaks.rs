@@ -280,6 +280,15 @@ fn stagger_by_joists() {
 }
 
 #[test]
+fn joints_that_repeat() {
+    // At 96, 64, 128 and 96 in.
+    breaks(|job, _| job.joints.repeat = Some(3), &[]);
+    breaks(|job, _| job.joints.repeat = Some(4), &[]);
+    breaks(|job, _| job.joints.repeat = Some(2), &[Rule::Repeat]);
+    breaks(|job, _| job.joints.repeat = Some(1), &[Rule::Repeat]);
+}
+
+#[test]
 fn stretches_without_joints() {
     let zone =
         |from, to| move |job: &mut Job, _: &mut Plan| job.joints.keep_out = vec![Zone { from, to }];

@@ -86,6 +86,7 @@ fn job() -> Job {
                 to: inches(111),
             }],
             same_joist_after: 2,
+            repeat: None,
             shortest_piece: inches(63),
             bearing: 5,
             end_gap: eighths(1) + Length::from_units(1),

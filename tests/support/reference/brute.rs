@@ -72,7 +72,12 @@ fn layouts(instance: &Instance) -> Option<Vec<(Vec<u8>, i64)>> {
                 .sum(),
         })
         .collect();
+    let round = instance.repeat.unwrap_or(usize::MAX);
     let remembered = instance.same_joist_after.max(1);
+    let remembered = match round < instance.courses {
+        true => remembered.max(round),
+        false => remembered,
+    };
     let mut states: HashSet<(Vec<usize>, Vec<u8>, u32)> =
         HashSet::from([(Vec::new(), instance.extra.clone(), 0)]);
     for course in 0..instance.courses {
@@ -84,6 +89,12 @@ fn layouts(instance: &Instance) -> Option<Vec<(Vec<u8>, i64)>> {
         let mut next = HashSet::new();
         for (recent, counts, mask) in &states {
             for (index, pattern) in instance.patterns.iter().enumerate() {
+                let again = course
+                    .checked_sub(round)
+                    .map(|_| recent[recent.len() - round]);
+                if again.is_some_and(|again| again != index) {
+                    continue;
+                }
                 let fits = recent.iter().rev().enumerate().all(|(back, &earlier)| {
                     instance.compatible(pattern, &instance.patterns[earlier], back + 1)
                 });

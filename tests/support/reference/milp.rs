@@ -106,6 +106,12 @@ pub fn solve(instance: &Instance, objective: Objective) -> Outcome {
             }
         }
     }
+    let round = instance.repeat.unwrap_or(usize::MAX);
+    for course in round.min(instance.courses)..instance.courses {
+        for (&here, &before) in laid[course].iter().zip(&laid[course - round]) {
+            model = model.with(constraint!(here == before));
+        }
+    }
     for kind in 0..instance.kinds.len() {
         let cut: Expression = fillings
             .iter()

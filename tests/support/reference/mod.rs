@@ -63,6 +63,8 @@ pub struct Instance {
     pub stagger_joists: usize,
     /// The supports' centres, in 1/8 µm.
     pub supports: Vec<i64>,
+    /// Courses after which patterns come round again.
+    pub repeat: Option<usize>,
     /// Courses between two joints on a support.
     pub same_joist_after: usize,
 }
@@ -125,6 +127,7 @@ impl Instance {
             joint_price: job.joints.price.cents(),
             doubled_price: job.joints.doubled_joist_price.cents(),
             stagger: job.joints.stagger.units(),
+            repeat: job.joints.repeat.map(|round| round as usize),
             stagger_joists: job.joints.stagger_joists as usize,
             supports: supports(job).centres.iter().map(|at| at.units()).collect(),
             same_joist_after: job.joints.same_joist_after as usize,
