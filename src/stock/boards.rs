@@ -90,6 +90,11 @@ impl Boards {
             .map_or(fit, |most| fit.min(i64::from(most[length])))
     }
 
+    /// What pieces take and boards offer, in steps of the common grid.
+    pub(crate) fn grid(&self) -> (&[i64], &[i64]) {
+        (&self.sizes, &self.capacities)
+    }
+
     /// Cells of a table less one.
     fn largest(&self) -> usize {
         (self.capacities.iter().copied().max().unwrap_or(0).max(0) / self.cell) as usize
@@ -105,23 +110,32 @@ impl Boards {
         if self.most.is_none() && self.exact() {
             return self.best_by_line(values);
         }
-        let tables = self.suffix_tables(values);
         if self.exact() {
-            return (0..self.capacities.len())
-                .map(|kind| {
-                    let pattern = self.trace(&tables, values, self.capacities[kind]);
-                    let value = worth(&pattern, values);
-                    Best {
-                        at_most: value,
-                        pattern,
-                        value,
-                    }
-                })
-                .collect();
+            // What is best without limits often keeps them.
+            let mut best = self.best_by_line(values);
+            let mut tables = None;
+            for (kind, best) in best.iter_mut().enumerate() {
+                if self.keeps_limits(&best.pattern) {
+                    continue;
+                }
+                let tables = tables.get_or_insert_with(|| self.suffix_tables(values));
+                best.pattern = self.trace(tables, values, self.capacities[kind]);
+                best.value = worth(&best.pattern, values);
+                best.at_most = best.value;
+            }
+            return best;
         }
+        let tables = self.suffix_tables(values);
         (0..self.capacities.len())
             .map(|kind| self.best_by_search(values, &tables, kind))
             .collect()
+    }
+
+    fn keeps_limits(&self, pattern: &[(u16, u16)]) -> bool {
+        let Some(most) = &self.most else { return true };
+        pattern
+            .iter()
+            .all(|&(i, n)| u32::from(n) <= most[i as usize])
     }
 
     fn line(&self, values: &[i64]) -> Line {
@@ -153,11 +167,11 @@ impl Boards {
                 let mut counts = vec![0u16; self.sizes.len()];
                 let capacity = capacity.max(0) as usize;
                 line.fill(&self.sizes, capacity, &mut counts);
-                let value = line.worth[capacity];
+                let pattern = pack(&counts);
                 Best {
-                    at_most: value,
-                    value,
-                    pattern: pack(&counts),
+                    at_most: line.worth[capacity],
+                    value: worth(&pattern, values),
+                    pattern,
                 }
             })
             .collect()
@@ -197,57 +211,68 @@ impl Boards {
         found
     }
 
-    /// `tables[i][c]`: the most that lengths `i..` can be worth in capacity `c`.
-    fn suffix_tables(&self, values: &[i64]) -> Vec<Vec<i64>> {
-        let largest = self.largest();
-        let mut tables = vec![vec![0i64; largest + 1]; self.sizes.len() + 1];
-        for i in (0..self.sizes.len()).rev() {
+    /// The most that lengths `i..` can be worth in every capacity, for each `i`.
+    fn suffix_tables(&self, values: &[i64]) -> Tables {
+        let width = self.largest() + 1;
+        let lengths = self.sizes.len();
+        let mut cells: Vec<i64> = Vec::with_capacity(width * (lengths + 1));
+        cells.resize(width, 0);
+        let mut before = Vec::new();
+        for i in (0..lengths).rev() {
             let size = (self.sizes[i] / self.cell) as usize;
             let value = values[i].max(0);
             let most = self.most.as_ref().map_or(u32::MAX, |m| m[i]) as usize;
-            let (head, tail) = tables.split_at_mut(i + 1);
-            let (table, below) = (&mut head[i], &tail[0]);
-            table.copy_from_slice(below);
+            let start = cells.len() - width;
+            cells.extend_from_within(start..);
+            let table = &mut cells[start + width..];
             if size == 0 {
                 // Too small to be seen on this grid: only as many as there may be.
-                let most = self
+                let fit = self
                     .capacities
                     .iter()
                     .max()
                     .map_or(0, |c| c / self.sizes[i]);
-                let most = self
-                    .most
-                    .as_ref()
-                    .map_or(most, |m| most.min(i64::from(m[i])));
+                let most = fit.min(i64::try_from(most).unwrap_or(i64::MAX));
                 table
                     .iter_mut()
                     .for_each(|worth| *worth += most.max(0) * value);
-            } else if most >= largest / size {
-                for c in size..=largest {
-                    table[c] = table[c].max(table[c - size] + value);
-                }
+            } else if value == 0 {
+                continue;
+            } else if most >= (width - 1) / size {
+                repeat(table, size, value);
             } else {
-                for t in 1..=most {
-                    let (shift, gain) = (t * size, t as i64 * value);
-                    for c in shift..=largest {
-                        table[c] = table[c].max(below[c - shift] + gain);
+                // So many of 1, 2, 4, ... and the rest make any number up to all.
+                let (mut left, mut part) = (most, 1);
+                while left > 0 {
+                    let now = part.min(left);
+                    before.clear();
+                    before.extend_from_slice(table);
+                    let gain = now as i64 * value;
+                    for (worth, less) in table[now * size..].iter_mut().zip(&before) {
+                        *worth = (*worth).max(less + gain);
                     }
+                    left -= now;
+                    part *= 2;
                 }
             }
         }
-        tables
+        Tables {
+            cells,
+            width,
+            lengths,
+        }
     }
 
-    fn trace(&self, tables: &[Vec<i64>], values: &[i64], capacity: i64) -> Pattern {
+    fn trace(&self, tables: &Tables, values: &[i64], capacity: i64) -> Pattern {
         let mut c = capacity.max(0) as usize;
         let mut pattern = Vec::new();
         for (i, &size) in self.sizes.iter().enumerate() {
-            let target = tables[i][c];
+            let target = tables.row(i)[c];
             let most = self.most.as_ref().map_or(u32::MAX, |m| m[i]) as usize;
             let fit = (c / size as usize).min(most).min(65_535);
             let count = (0..=fit)
                 .find(|&t| {
-                    tables[i + 1][c - t * size as usize] + t as i64 * values[i].max(0) == target
+                    tables.row(i + 1)[c - t * size as usize] + t as i64 * values[i].max(0) == target
                 })
                 .expect("a table's value can be traced");
             if count > 0 {
@@ -258,7 +283,7 @@ impl Boards {
         pattern
     }
 
-    fn best_by_search(&self, values: &[i64], tables: &[Vec<i64>], kind: usize) -> Best {
+    fn best_by_search(&self, values: &[i64], tables: &Tables, kind: usize) -> Best {
         let mut best = Best {
             at_most: 0,
             pattern: Vec::new(),
@@ -293,7 +318,7 @@ impl Boards {
         most: usize,
     ) -> Option<Vec<Pattern>> {
         let mut found = Vec::new();
-        let mut walk = Walk::new(self, values, &tables.0, self.capacities[kind]);
+        let mut walk = Walk::new(self, values, tables, self.capacities[kind]);
         let finished = walk.run(
             floor,
             MOST_STEPS.max(40 * most as u64),
@@ -307,7 +332,7 @@ impl Boards {
 
     /// What [`Boards::near`] prunes by, built once for one set of values.
     pub(crate) fn tables(&self, values: &[i64]) -> Tables {
-        Tables(self.suffix_tables(values))
+        self.suffix_tables(values)
     }
 }
 
@@ -323,14 +348,42 @@ impl Line {
         let mut room = capacity;
         while self.choice[room] != u16::MAX {
             let length = self.choice[room] as usize;
+            if counts[length] == u16::MAX {
+                break;
+            }
             counts[length] += 1;
             room -= sizes[length] as usize;
         }
     }
 }
 
-/// Completion bounds for one set of values.
-pub(crate) struct Tables(Vec<Vec<i64>>);
+/// Completion bounds for one set of values: a line of cells for each suffix of
+/// the lengths, the empty one first.
+pub(crate) struct Tables {
+    cells: Vec<i64>,
+    width: usize,
+    lengths: usize,
+}
+
+impl Tables {
+    /// What lengths `i..` can be worth at most, by capacity.
+    fn row(&self, i: usize) -> &[i64] {
+        let start = (self.lengths - i) * self.width;
+        &self.cells[start..start + self.width]
+    }
+}
+
+/// Takes a piece into account as often as it fits.
+fn repeat(table: &mut [i64], size: usize, value: i64) {
+    let mut start = size;
+    while start < table.len() {
+        let (head, tail) = table.split_at_mut(start);
+        for (worth, less) in tail.iter_mut().zip(&head[start - size..]) {
+            *worth = (*worth).max(less + value);
+        }
+        start += size;
+    }
+}
 
 fn pack(counts: &[u16]) -> Pattern {
     counts
@@ -357,7 +410,7 @@ type Visit<'a> = dyn FnMut(&[(u16, u16)], i64) -> Option<i64> + 'a;
 struct Walk<'a> {
     boards: &'a Boards,
     values: &'a [i64],
-    tables: &'a [Vec<i64>],
+    tables: &'a Tables,
     capacity: i64,
     /// The best value per step of size among lengths `i..`, as (value, size).
     density: Vec<(i64, i64)>,
@@ -368,12 +421,7 @@ struct Walk<'a> {
 }
 
 impl<'a> Walk<'a> {
-    fn new(
-        boards: &'a Boards,
-        values: &'a [i64],
-        tables: &'a [Vec<i64>],
-        capacity: i64,
-    ) -> Walk<'a> {
+    fn new(boards: &'a Boards, values: &'a [i64], tables: &'a Tables, capacity: i64) -> Walk<'a> {
         let mut density = vec![(0i64, 1i64); boards.sizes.len() + 1];
         for i in (0..boards.sizes.len()).rev() {
             let (v, s) = density[i + 1];
@@ -403,7 +451,7 @@ impl<'a> Walk<'a> {
     }
 
     fn bound(&self, from: usize, room: i64) -> i64 {
-        let table = self.tables[from][(room / self.boards.cell) as usize];
+        let table = self.tables.row(from)[(room / self.boards.cell) as usize];
         if self.boards.exact() {
             table
         } else {

@@ -4,7 +4,6 @@
 use std::sync::Arc;
 
 use super::instance::{Cut, Instance};
-use super::reach::Reach;
 use super::relax::Prices;
 use crate::program::Columns;
 use crate::program::branch::{Limits, Program};
@@ -27,24 +26,20 @@ pub(crate) struct Work {
     pub limits: Limits,
 }
 
-/// Looks for an answer cheaper than `cost`, or the proof that there is none.
+/// Looks for an answer that costs less than `cost`, given that none costs less
+/// than `bound`, or the proof that there is none.
 pub(crate) fn close(
     instance: &Instance,
     prices: &Prices,
-    reach: &Reach,
-    cost: i64,
+    (bound, cost): (i64, i64),
+    lift: &dyn Fn(i64) -> i64,
     work: Work,
     stop: &dyn Fn() -> bool,
 ) -> Closed {
     let tables = instance.boards.tables(&prices.length);
-    let widened = widen(
-        prices.bound(),
-        cost,
-        &|b| reach.lift(b),
-        work.limits,
-        stop,
-        &mut |cutoff| program(instance, prices, &tables, cutoff, work.patterns),
-    );
+    let widened = widen(bound, cost, lift, work.limits, stop, &mut |cutoff| {
+        program(instance, prices, &tables, cutoff, work.patterns)
+    });
     let better = widened.better.map(|((_, answer), listed)| {
         let cuts: Vec<Cut> = answer
             .into_iter()

@@ -9,10 +9,15 @@
 
 mod boards;
 mod close;
+mod counts;
+mod dive;
 mod greedy;
 mod instance;
+mod pack;
 mod reach;
 mod relax;
+mod search;
+mod settle;
 mod solve;
 mod types;
 
@@ -21,7 +26,7 @@ pub(crate) use close::Work;
 pub(crate) use instance::{Instance, Kind, without_dominated};
 pub(crate) use reach::Reach;
 pub(crate) use relax::parts;
-pub(crate) use solve::search;
+pub(crate) use search::search;
 pub use solve::solve;
 pub use types::{
     CutBoard, CutPlan, CutProblem, CutProof, Demand, LimitPrice, StockBoard, StockError,

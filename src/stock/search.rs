@@ -1,0 +1,262 @@
+//! The whole search: a quick answer, the relaxation and its bound, and the gap
+//! closed by settling numbers of boards, by listing patterns, and by dives where
+//! that is too much. What is done is counted, never timed.
+
+use super::close::{Work, close};
+use super::dive::dive;
+use super::greedy;
+use super::instance::{Cut, Instance};
+use super::reach::Reach;
+use super::relax::{Prices, Relaxation, relax};
+use super::settle::{Effort, Settled, settle};
+use super::types::StockError;
+
+/// Distinct lengths beyond which the relaxation would take too long.
+const MOST_LENGTHS: usize = 300;
+
+/// With so many pieces to a board, packing boards well is easier than listing
+/// patterns.
+const MANY_PIECES: i64 = 5;
+
+/// An answer to an instance and what is known about it.
+pub(crate) struct Solved {
+    /// The boards and their cuts.
+    pub cuts: Vec<Cut>,
+    /// What they cost.
+    pub cost: i64,
+    /// No answer costs less.
+    pub bound: i64,
+    /// The prices that prove what the relaxation gives of the bound.
+    pub prices: Option<Prices>,
+}
+
+/// Told of the best cost so far, the bound, and the cuts.
+type Tell<'a> = dyn Fn(Option<i64>, i64, Option<&Vec<Cut>>) + 'a;
+
+/// Searches an instance. Answers that cost more than `enough` are of no use;
+/// if none is found that is not, the cheapest is returned with its bound.
+pub(crate) fn search(
+    instance: &Instance,
+    enough: i64,
+    work: Work,
+    stop: &dyn Fn() -> bool,
+    tell: &Tell,
+) -> Result<Solved, StockError> {
+    let dearest = instance.kinds.iter().map(|k| k.cost).max().unwrap_or(0);
+    // One board a piece costs no more than this, if there are enough of them.
+    let conceivable = instance.pieces().saturating_mul(dearest).min(1 << 52);
+    let sizes: Vec<i64> = instance
+        .lengths
+        .iter()
+        .map(|&l| (l + instance.kerf).units())
+        .collect();
+    let limits: Vec<Option<i64>> = instance.kinds.iter().map(|k| k.limit).collect();
+    if instance.lengths.len() > MOST_LENGTHS {
+        let cuts = greedy::first_fit(instance).ok_or(StockError::Stopped)?;
+        let cost = instance.cost(&cuts);
+        let reach = reach(instance, cost);
+        let bound = reach.lift(by_material(instance)).min(cost);
+        return Ok(Solved {
+            cuts,
+            cost,
+            bound,
+            prices: None,
+        });
+    }
+    let best = greedy::fill(instance, instance.demand.clone(), limits, &sizes)
+        .map(|cuts| instance.trim(&cuts));
+    let cost = best
+        .as_ref()
+        .map_or(conceivable, |cuts| instance.cost(cuts));
+    let relaxation = relax(instance, best.as_deref().unwrap_or(&[]), cost, stop);
+    if best.is_none() && relaxation.prices.bound() > conceivable {
+        return Err(StockError::NotEnough);
+    }
+    let reach = reach(instance, cost.min(enough));
+    let bound = reach.lift(relaxation.prices.bound()).min(cost);
+    let mut search = Search {
+        instance,
+        conceivable,
+        enough,
+        work,
+        relaxation,
+        reach,
+        settled: None,
+        best,
+        cost,
+        bound,
+        stop,
+        tell,
+    };
+    search.tell();
+    search.run()?;
+    let cuts = search.best.ok_or(StockError::Stopped)?;
+    Ok(Solved {
+        cuts,
+        cost: search.cost,
+        bound: search.bound.min(search.cost),
+        prices: Some(search.relaxation.prices),
+    })
+}
+
+struct Search<'a> {
+    instance: &'a Instance,
+    /// No answer of interest costs more.
+    conceivable: i64,
+    enough: i64,
+    work: Work,
+    relaxation: Relaxation,
+    reach: Reach,
+    settled: Option<Settled>,
+    best: Option<Vec<Cut>>,
+    cost: i64,
+    bound: i64,
+    stop: &'a dyn Fn() -> bool,
+    tell: &'a Tell<'a>,
+}
+
+impl Search<'_> {
+    fn run(&mut self) -> Result<(), StockError> {
+        if self.open()
+            && let Some(cuts) = greedy::round(self.instance, &self.relaxation)
+        {
+            self.improve(&cuts);
+        }
+        let boards = |cuts: &Vec<Cut>| cuts.iter().map(|c| c.count).sum::<i64>();
+        let many = (self.best.as_ref())
+            .is_some_and(|cuts| self.instance.pieces() >= MANY_PIECES * boards(cuts));
+        let effort = Effort::of(self.work);
+        if many {
+            self.settle(effort);
+        } else {
+            self.settle(Effort::LISTING);
+        }
+        self.close()?;
+        if !many {
+            self.settle(effort);
+        }
+        let before = self.cost;
+        // Each dive relaxes what is left many times; large problems get one.
+        for depth in 0..if self.instance.lengths.len() > 100 {
+            1
+        } else {
+            2
+        } {
+            if self.open()
+                && let Some(cuts) = dive(self.instance, &self.relaxation, depth, self.stop)
+            {
+                self.improve(&cuts);
+            }
+        }
+        if self.cost < before {
+            self.close()?;
+        }
+        Ok(())
+    }
+
+    /// Whether there is something left to find or to prove.
+    fn open(&self) -> bool {
+        (self.best.is_none() || self.bound < self.cost.min(self.enough.saturating_add(1)))
+            && !(self.stop)()
+    }
+
+    /// What a better answer costs less than.
+    fn target(&self) -> i64 {
+        // One more than the best, so that an equal answer counts while there is none.
+        let target = match self.best {
+            Some(_) => self.cost,
+            None => self.conceivable.saturating_add(1),
+        };
+        target.min(self.enough.saturating_add(1))
+    }
+
+    fn improve(&mut self, cuts: &[Cut]) {
+        let cost = self.instance.cost(cuts);
+        if self.best.is_none() || cost < self.cost {
+            self.cost = cost;
+            self.best = Some(self.instance.trim(cuts));
+        }
+    }
+
+    fn tell(&self) {
+        let found = self.best.as_ref().map(|_| self.cost);
+        (self.tell)(found, self.bound, self.best.as_ref());
+    }
+
+    fn settle(&mut self, effort: Effort) {
+        if !self.open() || self.best.is_none() {
+            return;
+        }
+        let span = (self.bound, self.target());
+        let settled = settle(
+            self.instance,
+            &self.relaxation,
+            &self.reach,
+            span,
+            effort,
+            self.stop,
+        );
+        self.bound = self.bound.max(settled.bound.min(self.cost));
+        if let Some(cuts) = &settled.better {
+            self.improve(cuts);
+        }
+        self.settled = Some(settled);
+        self.tell();
+    }
+
+    fn close(&mut self) -> Result<(), StockError> {
+        if !self.open() {
+            return Ok(());
+        }
+        let lift = |b: i64| match &self.settled {
+            Some(settled) => settled.lift(&self.reach, b),
+            None => self.reach.lift(b),
+        };
+        let span = (self.bound, self.target());
+        let prices = &self.relaxation.prices;
+        let closed = close(self.instance, prices, span, &lift, self.work, self.stop);
+        self.bound = self.bound.max(closed.bound.min(self.cost));
+        match closed.better {
+            Some(cuts) => self.improve(&cuts),
+            None if self.best.is_none() && closed.bound > self.conceivable => {
+                return Err(StockError::NotEnough);
+            }
+            None => {}
+        }
+        self.tell();
+        Ok(())
+    }
+}
+
+fn reach(instance: &Instance, limit: i64) -> Reach {
+    Reach::new(instance.kinds.iter().map(|k| k.cost), limit)
+}
+
+/// What the bare material must cost at the best price for its length.
+fn by_material(instance: &Instance) -> i64 {
+    let offer = |k: &super::instance::Kind| i128::from((k.usable + instance.kerf).units().max(1));
+    let free: i128 = instance
+        .kinds
+        .iter()
+        .filter(|k| k.cost == 0)
+        .map(|k| i128::from(k.limit.unwrap_or(i64::MAX)).saturating_mul(offer(k)))
+        .sum();
+    let needed: i128 = instance
+        .lengths
+        .iter()
+        .zip(&instance.demand)
+        .map(|(&l, &d)| i128::from((l + instance.kerf).units()) * i128::from(d))
+        .sum();
+    let bought = (needed - free).max(0);
+    instance
+        .kinds
+        .iter()
+        .filter(|k| k.cost > 0)
+        .map(|k| {
+            let product = bought * i128::from(k.cost);
+            product / offer(k) + i128::from(product % offer(k) != 0)
+        })
+        .min()
+        .and_then(|bound| i64::try_from(bound).ok())
+        .unwrap_or(0)
+}
