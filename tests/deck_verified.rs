@@ -32,12 +32,12 @@ fn bare(job: &Job, fastener: usize) -> Plan {
     });
     Plan {
         proof: None,
+        joints_at_most: None,
         fastener,
         gap: layout.gap,
         supports: supports(job).centres,
         courses: courses.collect(),
         extras: Vec::new(),
-        left_over: Vec::new(),
         boards: Vec::new(),
         totals: Totals {
             boards: 0,

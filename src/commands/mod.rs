@@ -6,6 +6,7 @@ mod certificate;
 mod check;
 mod common;
 mod console;
+mod curve;
 mod cut;
 mod failure;
 mod files;

@@ -11,6 +11,7 @@ use lastcourse::report::{Page, Terms, json, plan as report};
 use super::certificate;
 use super::common::{Format, FractionArgs, JobArgs, formats, load};
 use super::console::Console;
+use super::curve;
 use super::failure::{Exit, Failure};
 use super::planning::{PlanArgs, planned};
 use super::sweep;
@@ -27,6 +28,8 @@ Examples:
   lastcourse plan deck.toml --prefer joints --set joints.stagger=32in
   lastcourse plan deck.toml --format csv > cuts.csv
   lastcourse plan deck.toml --sweep deck.across=13ft..13ft6in:1/4in
+  lastcourse plan deck.toml --curve
+  lastcourse plan deck.toml --joints 40
   lastcourse plan deck.toml --sweep stock.2.price=27..33:0.50")]
 pub struct Args {
     #[command(flatten)]
@@ -41,6 +44,13 @@ pub struct Args {
     /// STEP and not past TO.
     #[arg(long, value_name = "PATH=FROM..TO:STEP", value_parser = Sweep::parse)]
     sweep: Option<Sweep>,
+
+    /// List every sensible number of joints with the least money it takes
+    ///
+    /// One line a number, the ones left out that cost no less than a lower one. --joints N gives
+    /// the plan of a line.
+    #[arg(long, conflicts_with_all = ["sweep", "prefer", "joints", "certificate"])]
+    curve: bool,
 
     /// Write the proof of the lower bound to a file, for `check --certificate`
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath, conflicts_with = "sweep")]
@@ -62,6 +72,9 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     }
     let job = load(&args.job)?;
     let terms = Terms::of(&job, args.fraction.fraction.denominator());
+    if args.curve {
+        return curve::run(&job, &args.job, &args.plan, args.format, &terms, console);
+    }
     let found = planned(&job, &args.plan, &terms)?;
     if let Some(path) = &args.certificate {
         certificate::write(path, proof::of_plan(&job, &found.plan))?;

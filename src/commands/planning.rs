@@ -26,6 +26,10 @@ pub struct PlanArgs {
     #[arg(long, value_enum, default_value_t, value_name = "WHAT")]
     prefer: Prefer,
 
+    /// Allow so many joints at most
+    #[arg(long, value_name = "N")]
+    joints: Option<u32>,
+
     #[command(flatten)]
     limits: LimitArgs,
 }
@@ -65,6 +69,7 @@ impl PlanArgs {
                 Prefer::Joints => Objective::Joints,
                 Prefer::Waste => Objective::Waste,
             },
+            joints_at_most: self.joints,
             ..PlanOptions::default()
         })
     }
@@ -85,6 +90,9 @@ impl PlanArgs {
             Prefer::Joints => " --prefer joints",
             Prefer::Waste => " --prefer waste",
         });
+        if let Some(most) = self.joints {
+            words.push_str(&format!(" --joints {most}"));
+        }
         words
     }
 }
@@ -149,7 +157,8 @@ pub fn say(objective: Objective, terms: &Terms) -> impl Fn(i64) -> String + Send
     }
 }
 
-fn failure(error: PlanError) -> Failure {
+/// What becomes of a plan that could not be made.
+pub fn failure(error: PlanError) -> Failure {
     let message = error.to_string();
     match error {
         PlanError::Impossible { message, help } | PlanError::NotFound { message, help } => {

@@ -8,6 +8,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
 use lastcourse::fit::{Planned, Task};
+use lastcourse::job::Job;
 use lastcourse::plan::{Effort, PlanError, PlanOptions, plan};
 use lastcourse::verify;
 use lastcourse::watch::Watch;
@@ -44,14 +45,32 @@ impl<'a> Pricing<'a> {
 
     /// The totals of each task's plan.
     pub fn plan(&self, tasks: &[Task]) -> Vec<Planned> {
+        let asked = |task: &Task| PlanOptions {
+            fastener: task.fastener,
+            ..self.options.clone()
+        };
+        let all: Vec<(&Job, PlanOptions)> =
+            tasks.iter().map(|task| (&task.job, asked(task))).collect();
+        self.all(&all)
+    }
+
+    /// The totals of one job's plan, asked for in several ways.
+    pub fn plan_as(&self, job: &Job, asks: &[PlanOptions]) -> Vec<Planned> {
+        let all: Vec<(&Job, PlanOptions)> = asks.iter().map(|ask| (job, ask.clone())).collect();
+        self.all(&all)
+    }
+
+    fn all(&self, tasks: &[(&Job, PlanOptions)]) -> Vec<Planned> {
         let answers: Vec<Mutex<Option<Answer>>> = tasks.iter().map(|_| Mutex::new(None)).collect();
         let (next, done) = (AtomicUsize::new(0), AtomicUsize::new(0));
-        let (watch, options) = (self.watch, &self.options);
+        let watch = self.watch;
         let work = || {
             loop {
                 let k = next.fetch_add(1, Ordering::Relaxed);
-                let Some(task) = tasks.get(k) else { break };
-                let answer = one(task, options, &Quiet(watch));
+                let Some((job, options)) = tasks.get(k) else {
+                    break;
+                };
+                let answer = one(job, options, &Quiet(watch));
                 if let Ok(mut place) = answers[k].lock() {
                     *place = Some(answer);
                 }
@@ -106,14 +125,10 @@ enum Answer {
     Unsound(Failure),
 }
 
-fn one(task: &Task, asked: &PlanOptions, watch: &dyn Watch) -> Answer {
-    let options = PlanOptions {
-        fastener: task.fastener,
-        ..asked.clone()
-    };
-    match plan(&task.job, &options, watch) {
+fn one(job: &Job, options: &PlanOptions, watch: &dyn Watch) -> Answer {
+    match plan(job, options, watch) {
         Err(error) => Answer::Planned(Err(error)),
-        Ok(plan) => match verify::plan(&task.job, &plan).as_slice() {
+        Ok(plan) => match verify::plan(job, &plan).as_slice() {
             [] => Answer::Planned(Ok(plan.totals)),
             violations => Answer::Unsound(Failure::unsound(violations)),
         },

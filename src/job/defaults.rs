@@ -127,7 +127,6 @@ impl Stock {
             price: Some(price),
             on_hand: 0,
             available: None,
-            bundle: 1,
         }
     }
 }

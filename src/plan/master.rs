@@ -42,9 +42,6 @@ pub(crate) enum Column {
     Missing,
     /// A support that carries joints.
     Doubled,
-    /// A bundle of boards, in integer programs alone: a part of one costs no more
-    /// than its boards, so that the relaxation knows only those.
-    Bundle,
     /// A board of a kind.
     Board(usize, Filling),
     /// A block of a class.
@@ -60,6 +57,8 @@ pub(crate) struct Prices {
     pub path: PathCosts,
     /// Of each kind's limit.
     pub limit: Vec<i64>,
+    /// Of the limit on joints; on paths it is part of a joint's price.
+    pub joint: i64,
     /// What the cheapest block of each class costs.
     pub least: Vec<i64>,
     /// No plan weighs less, in parts.
@@ -88,6 +87,10 @@ pub(crate) struct Rows {
     pub class: usize,
     pub limit: Vec<Option<usize>>,
     pub support: Option<usize>,
+    /// The limit on joints.
+    pub joints: Option<usize>,
+    /// How many courses a block of each class has.
+    courses: Vec<usize>,
     pub at_least: Vec<i64>,
 }
 
@@ -110,10 +113,19 @@ impl Rows {
         if support.is_some() {
             at_least.extend(model.run.joints.iter().map(|_| 0));
         }
+        let courses: Vec<usize> = classes.iter().map(|c| c.materials.len()).collect();
+        let left = classes.iter().zip(&courses);
+        let left = left.map(|(c, &courses)| c.count * courses as i64).sum();
+        let joints = model.joints_left(fixed, left).map(|most| {
+            at_least.push(-most);
+            at_least.len() - 1
+        });
         Rows {
             class,
             limit,
             support,
+            joints,
+            courses,
             at_least,
         }
     }
@@ -152,7 +164,18 @@ impl Rows {
                 .for_each(|&j| less(support as u32 + u32::from(j) - 1));
         }
         entries.push(((self.class + class) as u32, 1));
+        // Each course has one piece more than joints.
+        let joints = takes.rows.len() - self.courses[class];
+        if let Some(row) = self.joints.filter(|_| joints > 0) {
+            entries.push((row as u32, -(joints as i32)));
+        }
         entries
+    }
+
+    /// What a price of the limit on joints gives to a bound.
+    fn limited(&self, price: i64) -> i128 {
+        let row = self.joints.map_or(0, |row| self.at_least[row]);
+        i128::from(row) * i128::from(price)
     }
 
     /// The entries of a support that carries joints.
@@ -230,7 +253,7 @@ impl<'a> Master<'a> {
                 Column::Block(class, path) => {
                     master.add_block(*class, path.clone());
                 }
-                Column::Missing | Column::Doubled | Column::Bundle => {}
+                Column::Missing | Column::Doubled => {}
             }
         }
         master
@@ -293,8 +316,10 @@ impl<'a> Master<'a> {
                     .collect(),
                 None => vec![0; model.run.joints.len()],
             };
+            let over = self.rows.joints.map_or(0, whole);
+            let any = model.weights.joint * parts + over;
             let mut joint = vec![0i64];
-            joint.extend(support.iter().map(|s| model.weights.joint * parts + s));
+            joint.extend(support.iter().map(|s| any + s));
             let path = PathCosts { row: piece, joint };
             let mut found_blocks = Vec::new();
             let mut least = Vec::new();
@@ -322,9 +347,11 @@ impl<'a> Master<'a> {
             }
             let prices = Prices {
                 parts,
-                bound: self.bound(&path.row, &limit, &support, &least, &earned, at_most),
+                bound: self.bound(&path.row, &limit, &support, &least, &earned, at_most)
+                    + self.rows.limited(over),
                 path,
                 limit,
+                joint: over,
                 least,
             };
             let paid_out = |k: usize, value: i64| {

@@ -3,6 +3,7 @@
 //! is bought are left to [`crate::order`].
 
 mod assemble;
+mod curve;
 mod direct;
 mod explain;
 mod families;
@@ -18,6 +19,7 @@ mod single;
 mod types;
 mod untangle;
 
+pub use curve::{Curve, CurvePoint, curve};
 pub use types::*;
 
 use crate::job::Job;
@@ -32,6 +34,8 @@ pub struct PlanOptions {
     pub fastener: usize,
     /// What is minimised first.
     pub prefer: Objective,
+    /// The most joints, if they are limited.
+    pub joints_at_most: Option<u32>,
     /// How much work is spent on proof, in counts, never in seconds.
     pub effort: Effort,
     /// Whether a failure is told without ways out that would have to be planned first.
@@ -78,13 +82,17 @@ pub enum PlanError {
 /// When no plan can obey the job's rules, or the search was stopped too early.
 pub fn plan(job: &Job, options: &PlanOptions, watch: &dyn Watch) -> Result<Plan, PlanError> {
     let stop = || watch.stop();
-    let model = match Model::new(job, options.fastener, options.prefer) {
+    let mut model = match Model::new(job, options.fastener, options.prefer) {
         Ok(model) => model,
         Err(why) => return Err(explain::unfit(job, options, why, &stop)),
     };
     // Told at once, for the search would be long at it.
     if explain::is_short(job, options.fastener) {
         return Err(explain::impossible(job, options, &stop));
+    }
+    model.joints_at_most = options.joints_at_most.map(i64::from);
+    if let Some(error) = explain::too_few_joints(&model) {
+        return Err(error);
     }
     let budget = match options.effort {
         Effort::Quick => Budget::QUICK,
@@ -108,6 +116,12 @@ pub fn plan(job: &Job, options: &PlanOptions, watch: &dyn Watch) -> Result<Plan,
                 proof: searched.proof,
                 ..plan
             })
+        }
+        None if model.joints_at_most.is_some()
+            && (searched.bound > model.conceivable || !watch.stop())
+            && explain::lays_at_all(job, options) =>
+        {
+            Err(explain::joints_not_found(&model, searched.bound))
         }
         None if searched.bound > model.conceivable => Err(explain::impossible(job, options, &stop)),
         None if watch.stop() => Err(PlanError::Stopped),

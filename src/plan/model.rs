@@ -4,12 +4,11 @@
 
 use itertools::Itertools;
 
-use super::master::Filling;
 use super::types::Objective;
 use crate::courses::{Layout, layout};
 use crate::deck::{DeckError, Supports, Surface, supports, surface};
 use crate::job::{Job, Stock};
-use crate::joints::{Run, TooLarge};
+use crate::joints::{Place, Run, TooLarge};
 use crate::length::Length;
 use crate::stock::{Boards, Kind, Reach, gcd, without_dominated};
 
@@ -61,6 +60,8 @@ pub(crate) struct Model {
     pub most_on_support: i64,
     /// No plan weighs more.
     pub conceivable: i64,
+    /// The most joints a plan may have, if they are limited.
+    pub joints_at_most: Option<i64>,
     /// Totals of the primary objective that can be reached.
     reach: Reach,
 }
@@ -92,7 +93,7 @@ pub(crate) fn longest(job: &Job) -> Option<Length> {
 
 /// Whether there is any board of a kind, on hand or for money.
 pub(crate) fn can_be_had(stock: &Stock) -> bool {
-    stock.on_hand > 0 || (stock.price.is_some() && stock.most_bought() != Some(0))
+    stock.on_hand > 0 || (stock.price.is_some() && stock.available != Some(0))
 }
 
 impl Model {
@@ -115,9 +116,7 @@ impl Model {
         let count = layout.courses.len() as i64;
         let joints_at_most = count * run.most_joints().unwrap_or(0) as i64;
         let extras: i64 = job.extras.iter().map(|extra| i64::from(extra.count)).sum();
-        // Bundles leave some boards over that no piece is cut from.
-        let over: i64 = job.stock.iter().map(|s| i64::from(s.bundle) - 1).sum();
-        let pieces_at_most = joints_at_most + count + extras + over;
+        let pieces_at_most = joints_at_most + count + extras;
         let dearest = job
             .stock
             .iter()
@@ -177,21 +176,19 @@ impl Model {
                     on_hand: true,
                     cost: weight(0)?,
                     limit,
-                    bundle: 1,
                     usable,
                 });
             }
             if let Some(price) = s.price
-                && s.most_bought() != Some(0)
+                && s.available != Some(0)
             {
-                let limit = s.most_bought().map(i64::from);
+                let limit = s.available.map(i64::from);
                 let cost = weight(price.cents())?;
                 kinds.push(Kind {
                     stock,
                     on_hand: false,
                     cost,
                     limit,
-                    bundle: i64::from(s.bundle),
                     usable,
                 });
             }
@@ -219,7 +216,7 @@ impl Model {
         let reach = Reach::new(
             kinds
                 .iter()
-                .map(|k| primary(k.cost).saturating_mul(k.bundle))
+                .map(|k| primary(k.cost))
                 .chain([primary(weights.joint), primary(weights.doubled)]),
             primary(conceivable).min(20_000_000),
         );
@@ -241,6 +238,7 @@ impl Model {
             splits,
             weights,
             conceivable,
+            joints_at_most: None,
             reach,
         })
     }
@@ -267,21 +265,18 @@ impl Model {
         }
     }
 
-    /// What the boards weigh that so many of each kind leave over, because they
-    /// are sold in bundles.
-    pub(crate) fn left_over<'b>(
-        &self,
-        boards: impl IntoIterator<Item = &'b (usize, Filling, i64)>,
-    ) -> i64 {
-        let mut used = vec![0; self.kinds.len()];
-        for (kind, _, count) in boards {
-            used[*kind] += count;
-        }
-        self.kinds
-            .iter()
-            .zip(used)
-            .map(|(kind, used)| (-used).rem_euclid(kind.bundle) * kind.cost)
-            .sum()
+    /// The joints left to so many courses when the others are fixed pieces, by
+    /// row, beside the extra ones; nothing where joints are not limited.
+    pub(crate) fn joints_left(&self, fixed: &[i64], courses: i64) -> Option<i64> {
+        let pieces: i64 = fixed.iter().sum::<i64>() - self.extra.iter().sum::<i64>();
+        let laid = self.materials.len() as i64 - courses;
+        self.joints_at_most.map(|most| most - (pieces - laid))
+    }
+
+    /// Whether courses have no more joints than they may.
+    pub(crate) fn allows(&self, courses: &[Vec<Place>]) -> bool {
+        let joints: usize = courses.iter().map(Vec::len).sum();
+        self.joints_at_most.is_none_or(|most| joints as i64 <= most)
     }
 
     /// The rows of one material.

@@ -34,7 +34,7 @@ pub(super) fn proof(model: &Model, prices: &Prices, block: usize) -> Proof {
             price,
         })
         .collect();
-    let any_joint = model.weights.joint * prices.parts;
+    let any_joint = model.weights.joint * prices.parts + prices.joint;
     let supports = model
         .run
         .joints
@@ -50,6 +50,6 @@ pub(super) fn proof(model: &Model, prices: &Prices, block: usize) -> Proof {
         pieces,
         supports,
         limits,
-        joints: None,
+        joints: model.joints_at_most.map(|most| (most as u32, prices.joint)),
     }
 }

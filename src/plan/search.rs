@@ -215,6 +215,7 @@ impl State<'_> {
     fn offer(&mut self, laid: Option<Laid>) {
         if let Some(laid) = laid
             && laid.weight < self.weight()
+            && self.model.allows(&laid.courses)
         {
             self.best = Some(laid);
             (self.tell)(self.best.as_ref(), self.bound);

@@ -192,6 +192,9 @@ impl Search<'_, '_> {
         if !self.known.insert(takes.clone()) {
             return;
         }
+        if !model.allows(&path) {
+            return;
+        }
         let joints: usize = path.iter().map(Vec::len).sum();
         let mut carrying: Vec<u16> = path.iter().flatten().copied().collect();
         carrying.sort_unstable();

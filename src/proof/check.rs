@@ -182,8 +182,7 @@ fn prove_plan(
             length,
             price,
             on_hand,
-            available: _,
-            bundle: _,
+            available,
         } = stock;
         let usable = wide(*length) - 2 * wide(*end_trim);
         let mut kind = |from_hand: bool, cents: i64, limit: Option<u32>| {
@@ -203,8 +202,7 @@ fn prove_plan(
         };
         kind(true, 0, Some(*on_hand));
         if let Some(price) = price {
-            // Boards left over of a bundle cost more still, which is left out.
-            kind(false, price.cents(), stock.most_bought());
+            kind(false, price.cents(), *available);
         }
     }
     let run = Run::of(job, &geometry, longest);

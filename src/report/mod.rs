@@ -6,6 +6,7 @@
 pub mod certificate;
 pub mod check;
 pub mod csv;
+pub mod curve;
 pub mod cut;
 pub mod fit;
 pub mod forecast;

@@ -11,10 +11,11 @@ use crate::proof::certificate::{Certificate, SCHEMA};
 
 /// What has a schema: answers in JSON, by their command or by the option of
 /// `plan` that asks for them, and certificates.
-pub const COMMANDS: [&str; 9] = [
+pub const COMMANDS: [&str; 10] = [
     "certificate",
     "check",
     "confirmed",
+    "curve",
     "cut",
     "fit",
     "forecast",
@@ -29,6 +30,7 @@ pub fn schema(command: &str) -> Option<Value> {
         "certificate" => certificate(),
         "check" => of::<check::Check<'_>>(command),
         "confirmed" => of::<super::certificate::CertificateAnswer>(command),
+        "curve" => of::<super::curve::CurveAnswer>(command),
         "cut" => of::<cut::CutAnswer>(command),
         "fit" => of::<fit::FitAnswer>(command),
         "forecast" => of::<forecast::ForecastAnswer>(command),
@@ -56,6 +58,7 @@ fn of<T: JsonSchema>(command: &str) -> Value {
         .into_generator();
     let mut schema = generator.into_root_schema_for::<Answer<T>>().to_value();
     let asked = match command {
+        "curve" => "plan --curve",
         "sweep" => "plan --sweep",
         "confirmed" => "check --certificate FILE",
         command => command,

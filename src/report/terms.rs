@@ -128,6 +128,14 @@ pub fn how_good(objective: Objective, value: i64, bound: i64, noun: &str) -> Str
     above(value, bound).unwrap_or_else(|| "how far it is from the best is not known".to_string())
 }
 
+/// What plans a plan's bound is of.
+pub fn plan_noun(plan: &Plan) -> String {
+    match plan.joints_at_most {
+        None => "plan".to_owned(),
+        Some(most) => format!("plan with {} at most", counted(u64::from(most), "joint")),
+    }
+}
+
 /// A share as per cent with one decimal.
 pub fn percent(share: f64) -> String {
     format!("{:.1} %", share * 100.0)

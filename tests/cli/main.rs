@@ -2,6 +2,7 @@
 //! codes out.
 
 mod certificate;
+mod curve;
 mod cut;
 mod fit;
 mod forecast;

@@ -97,6 +97,7 @@ fn answers_are_what_their_schemas_say() {
         "plan",
         &json(&[&["plan", job.as_str()], &split[..]].concat()),
     );
+    check("curve", &json(&["plan", &job, "--curve"]));
     let swept = ["plan", &job, "--sweep", "deck.across=7ft..8ft:6in"];
     check("sweep", &json(&swept));
     let priced = ["plan", &job, "--sweep", "stock.2.price=0..40:40"];

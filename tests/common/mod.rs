@@ -106,7 +106,6 @@ pub fn stock(feet: i64, cents: i64) -> Stock {
         price: Some(Money::from_cents(cents)),
         on_hand: 0,
         available: None,
-        bundle: 1,
     }
 }
 
@@ -195,6 +194,7 @@ pub fn plan_of(
     let price: Money = boards.iter().map(|board| board.price).sum();
     Plan {
         proof: None,
+        joints_at_most: None,
         fastener: 0,
         gap: job.fasteners[0].gap.set,
         totals: Totals {
@@ -216,7 +216,6 @@ pub fn plan_of(
         supports,
         courses,
         extras: Vec::new(),
-        left_over: Vec::new(),
         boards,
     }
 }

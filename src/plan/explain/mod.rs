@@ -4,6 +4,7 @@
 //! whether there is one.
 
 mod extras;
+mod joints;
 mod keep_out;
 mod lays;
 mod relax;
@@ -11,6 +12,7 @@ mod supply;
 #[cfg(test)]
 mod tests;
 
+pub(super) use joints::{joints_not_found, too_few_joints};
 pub(super) use supply::is_short;
 
 use super::model::{Unfit, longest};
@@ -26,6 +28,11 @@ struct Why {
     message: String,
     /// Where along something is in the way.
     focus: Length,
+}
+
+/// Whether the rules along leave a way to lay the courses.
+pub(super) fn lays_at_all(job: &Job, options: &PlanOptions) -> bool {
+    lays(job, options.fastener) == Lays::Yes
 }
 
 /// Why a job cannot be searched at all.
@@ -99,9 +106,6 @@ fn no_boards(job: &Job) -> PlanError {
                 format!("{trim} off each end leaves nothing of {length}")
             } else if stock.available == Some(0) {
                 format!("{length}: `available` is 0 and none are on hand")
-            } else if let Some(available) = stock.available.filter(|_| stock.price.is_some()) {
-                let bundle = stock.bundle;
-                format!("{length}: `available` is {available}, less than a bundle of {bundle}")
             } else {
                 format!("{length}: no price and none on hand")
             }

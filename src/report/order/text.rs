@@ -5,7 +5,7 @@ use crate::job::Job;
 use crate::money::Money;
 use crate::order::{Group, Line, Needed, Order, Trade};
 use crate::plan::Plan;
-use crate::report::terms::{counted, grouped, how_good, percent};
+use crate::report::terms::{counted, grouped, how_good, percent, plan_noun};
 use crate::report::{Column, Page, Table, Terms};
 
 /// The answer in one sentence: the money, and what it is for.
@@ -68,7 +68,12 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
         } else {
             ""
         },
-        how_good(totals.objective, totals.value, totals.bound, "plan"),
+        how_good(
+            totals.objective,
+            totals.value,
+            totals.bound,
+            &plan_noun(plan)
+        ),
     ));
     page.space();
     page.table(&list(order, terms));

@@ -1,7 +1,6 @@
 //! The cut list for a spreadsheet: a row for each piece in the order it is
 //! sawn. A board's price stands in its first row and its offcut in its last, so
-//! that the columns add up. Other pieces have a label and no course; boards that a bundle
-//! leaves over have a row and no piece.
+//! that the columns add up. Other pieces have a label and no course.
 
 use super::group::{extras, places};
 use crate::job::Job;
@@ -80,19 +79,6 @@ pub fn csv(job: &Job, plan: &Plan) -> String {
                 unit(job.unit).to_string(),
                 label,
             ]);
-        }
-    }
-    for left in &plan.left_over {
-        let each = job.stock[left.stock].price.unwrap_or_default();
-        for _ in 0..left.count {
-            let mut row: [String; HEADS.len()] = Default::default();
-            row[1] = (left.stock + 1).to_string();
-            row[2] = length(job.stock[left.stock].length, job.unit);
-            row[3] = yes(false);
-            row[4] = each.decimal();
-            row[HEADS.len() - 2] = unit(job.unit).to_string();
-            row[HEADS.len() - 1] = "left over".to_string();
-            sheet.row(row);
         }
     }
     sheet.finish()

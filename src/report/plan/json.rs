@@ -24,8 +24,6 @@ pub struct PlanAnswer {
     courses: Vec<Course>,
     /// Other pieces cut from the same boards.
     extras: Vec<Extra>,
-    /// Boards that are paid and not used, because they are sold in bundles.
-    left_over: Vec<LeftOver>,
     /// The boards, each with what is sawn from it.
     boards: Vec<Board>,
     /// Counts, money and how good the plan is known to be.
@@ -101,19 +99,6 @@ struct Extra {
     board: u32,
 }
 
-/// Boards of one stock that a bundle leaves over.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-struct LeftOver {
-    /// Their place among the job's `[[stock]]`, from 1.
-    stock: usize,
-    /// Length of each.
-    length: Measure,
-    /// How many.
-    count: u32,
-    /// What they cost together.
-    price: Amount,
-}
-
 /// One board.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 struct Board {
@@ -140,10 +125,12 @@ struct Board {
 struct Totals {
     /// Boards used, those from hand included.
     boards: u32,
-    /// Money for the boards bought, those left over included.
+    /// Money for the boards bought.
     price: Amount,
     /// Butt joints.
     joints: u32,
+    /// The most joints that were allowed: the bound is of such plans; null without a limit.
+    joints_at_most: Option<u32>,
     /// Supports that carry at least one joint.
     doubled_joists: u32,
     /// What was minimised first: `cost`, `joints` or `waste`.
@@ -162,7 +149,7 @@ struct Totals {
     joints_proven: bool,
     /// Whether a limit or the user stopped the search.
     stopped: bool,
-    /// Length of all boards used and left over, those from hand included.
+    /// Length of all boards used, those from hand included.
     bought: Measure,
     /// Length of all pieces as they lie.
     laid: Measure,
@@ -229,14 +216,6 @@ pub fn json(job: &Job, plan: &Plan, cautions: &[Caution]) -> Answer<PlanAnswer> 
         supports: plan.supports.iter().map(|&support| at(support)).collect(),
         courses: courses.collect(),
         extras: extras.collect(),
-        left_over: (plan.left_over.iter())
-            .map(|left| LeftOver {
-                stock: left.stock + 1,
-                length: at(job.stock[left.stock].length),
-                count: left.count,
-                price: Amount(left.price),
-            })
-            .collect(),
         boards: boards.collect(),
         totals: totals(plan, unit),
         cautions: Warning::list(cautions),
@@ -251,6 +230,7 @@ fn totals(plan: &Plan, unit: Unit) -> Totals {
         boards: totals.boards,
         price: Amount(totals.price),
         joints: totals.joints,
+        joints_at_most: plan.joints_at_most,
         doubled_joists: totals.doubled_joists,
         objective: objective(totals.objective),
         cost: Amount(totals.cost),

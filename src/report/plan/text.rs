@@ -7,7 +7,7 @@ use crate::job::Job;
 use crate::length::Length;
 use crate::plan::{Objective, Plan};
 use crate::report::json::waste;
-use crate::report::terms::{counted, grouped, how_good, numbers, percent};
+use crate::report::terms::{counted, grouped, how_good, numbers, percent, plan_noun};
 use crate::report::{Column, Page, Table, Terms};
 
 use super::group::{AlikeCourses, alike_boards, alike_courses};
@@ -20,11 +20,6 @@ pub fn answer(plan: &Plan, terms: &Terms) -> String {
     let boards = match on_hand {
         0 => boards,
         _ => format!("{boards} ({} from hand)", grouped(on_hand)),
-    };
-    let left_over = plan.left_over.iter().map(|left| u64::from(left.count));
-    let boards = match left_over.sum() {
-        0 => boards,
-        left => format!("{boards} and {} left over", grouped(left)),
     };
     let price = terms.money(totals.price);
     let joints = counted(u64::from(totals.joints), "joint");
@@ -45,7 +40,12 @@ pub fn answer(plan: &Plan, terms: &Terms) -> String {
     } else {
         ""
     };
-    let good = how_good(totals.objective, totals.value, totals.bound, "plan");
+    let good = how_good(
+        totals.objective,
+        totals.value,
+        totals.bound,
+        &plan_noun(plan),
+    );
     format!("{stopped}{what}; {good}.")
 }
 
@@ -61,7 +61,7 @@ pub fn text(
     page.answer(&answer(plan, terms));
     facts(job, surface, plan, terms, page);
     page.space();
-    page.table(&boards(job, plan, terms));
+    page.table(&boards(plan, terms));
     page.heading("Cut list, equal boards together, pieces in saw order");
     page.table(&cuts(job, plan, terms));
     page.heading(
@@ -121,7 +121,7 @@ fn joints(plan: &Plan) -> String {
 }
 
 /// Boards by stock and money.
-fn boards(job: &Job, plan: &Plan, terms: &Terms) -> Table {
+fn boards(plan: &Plan, terms: &Terms) -> Table {
     let mut table = Table::new([
         Column::right("boards"),
         Column::length("length"),
@@ -150,14 +150,6 @@ fn boards(job: &Job, plan: &Plan, terms: &Terms) -> Table {
             ),
         };
         table.row([grouped(count), terms.length(board.length), each, together]);
-    }
-    for left in &plan.left_over {
-        table.row([
-            grouped(u64::from(left.count)),
-            terms.length(job.stock[left.stock].length),
-            "left over".to_string(),
-            terms.money(left.price),
-        ]);
     }
     table
 }

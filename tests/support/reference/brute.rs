@@ -15,20 +15,27 @@ const MOST_MULTISETS: usize = 400_000;
 
 /// The best plan of an instance.
 pub fn solve(instance: &Instance, objective: Objective) -> Outcome {
-    let Some(ends) = layouts(instance) else {
-        return Outcome::TooLarge;
-    };
+    match every(instance, objective) {
+        None => Outcome::TooLarge,
+        Some(all) => all
+            .into_iter()
+            .min()
+            .map_or(Outcome::Impossible, Outcome::Best),
+    }
+}
+
+/// What plans of an instance come to, at least one of the best for each number
+/// of joints; nothing when there are too many.
+pub fn every(instance: &Instance, objective: Objective) -> Option<Vec<Best>> {
+    let ends = layouts(instance)?;
     let weigh: fn(&Source) -> (i64, i64) = match objective {
         Objective::Waste => |source| (source.length, source.price),
         Objective::Cost | Objective::Joints => |source| (source.price, 0),
     };
     let mut boards = Boards::new(&instance.kinds, &instance.sources, weigh, MOST_MULTISETS);
-    let mut best: Option<Best> = None;
+    let mut all = Vec::new();
     for (counts, doubled) in ends {
-        let Ok(least) = boards.least(&counts) else {
-            return Outcome::TooLarge;
-        };
-        let Some((first, second)) = least else {
+        let Some((first, second)) = boards.least(&counts).ok()? else {
             continue;
         };
         let taken = match objective {
@@ -37,10 +44,9 @@ pub fn solve(instance: &Instance, objective: Objective) -> Outcome {
         };
         let sum = |counts: &[u8]| -> i64 { counts.iter().map(|&count| i64::from(count)).sum() };
         let joints = sum(&counts) - sum(&instance.extra) - instance.courses as i64;
-        let figures = instance.figures(objective, taken, joints, doubled);
-        best = Some(best.map_or(figures, |best| best.min(figures)));
+        all.push(instance.figures(objective, taken, joints, doubled));
     }
-    best.map_or(Outcome::Impossible, Outcome::Best)
+    Some(all)
 }
 
 /// The multisets of pieces that some order of patterns needs, each with the
