@@ -38,6 +38,7 @@ fn bare(job: &Job, fastener: usize) -> Plan {
         supports: supports(job).centres,
         courses: courses.collect(),
         extras: Vec::new(),
+        left_over: Vec::new(),
         boards: Vec::new(),
         totals: Totals {
             boards: 0,

@@ -316,6 +316,18 @@ fn boards_that_are_too_few() {
 }
 
 #[test]
+fn bundles_that_cannot_be_had() {
+    let none = ["stock.1.available=3", "stock.1.bundle=4"];
+    snapshot!("less_than_a_bundle", METRIC, &none, 0);
+    let few = [
+        "deck.across=900",
+        "stock.1.available=14",
+        "stock.1.bundle=5",
+    ];
+    snapshot!("too_few_bundles", METRIC, &few, 1);
+}
+
+#[test]
 fn a_deck_without_a_surface() {
     let mut job = job(IMPERIAL, &[]);
     job.deck.along = Length::from_units(-1);

@@ -225,6 +225,46 @@ fn other_pieces_live_on_the_offcuts() {
     }
 }
 
+/// Four courses of one board each: whole bundles are paid, and the best mixes
+/// them with what is dearer but sold singly.
+#[test]
+fn boards_in_whole_bundles() {
+    let mut deck = deck(4, 8, Length::from_inches(16));
+    deck.stock[0].length = Length::from_inches(152);
+    deck.joints.stagger = Length::from_inches(24);
+    let cases = [
+        (1, 1_500, (4, 0), 4_000),
+        (2, 1_500, (4, 0), 4_000),
+        (3, 1_500, (3, 0), 4_500),
+        (3, 4_000, (4, 2), 6_000),
+        (5, 1_500, (4, 1), 5_000),
+        (7, 1_500, (0, 0), 6_000),
+        (7, 1_800, (4, 3), 7_000),
+    ];
+    for (bundle, single, bought, cost) in cases {
+        deck.stock.truncate(1);
+        deck.stock[0].bundle = bundle;
+        let mut other = deck.stock[0].clone();
+        other.price = Some(Money::from_cents(single));
+        other.bundle = 1;
+        deck.stock.push(other);
+        let plan = keeps(&deck);
+        let used = plan.boards.iter().filter(|board| board.stock == 0).count();
+        let left = plan.left_over.iter().map(|left| left.count).sum::<u32>();
+        let what = format!("bundles of {bundle}, or one for {single}");
+        assert_eq!(plan.totals.cost.cents(), cost, "{what}");
+        assert_eq!((used, left), bought, "{what}");
+    }
+    // Of seven boards only two bundles of three can be had.
+    deck.stock.truncate(1);
+    deck.stock[0].bundle = 3;
+    deck.stock[0].available = Some(5);
+    let none = lastcourse::plan::plan(&deck, &PlanOptions::default(), &Unwatched);
+    assert!(none.is_err(), "{none:?}");
+    deck.stock[0].available = Some(7);
+    assert_eq!(keeps(&deck).totals.cost.cents(), 6_000);
+}
+
 #[test]
 fn a_deck_that_lays_no_course_may_want_other_pieces() {
     let mut job = deck(1, 6, Length::from_inches(16));

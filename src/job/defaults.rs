@@ -127,6 +127,7 @@ impl Stock {
             price: Some(price),
             on_hand: 0,
             available: None,
+            bundle: 1,
         }
     }
 }

@@ -178,6 +178,8 @@ tables! {
             on_hand: Count<0>,
             /// The most boards that can be bought; no limit by default.
             available: Count<0>,
+            /// Boards in a bundle, where they are sold in whole bundles only: all of a bundle are paid, used or not, and of `available` only whole bundles can be had. The price stays that of one board. 1 by default.
+            bundle: Count<1>,
         }
     }
 

@@ -209,6 +209,23 @@ pub struct Stock {
     pub on_hand: u32,
     /// The most that can be bought; no limit when absent.
     pub available: Option<u32>,
+    /// Boards that are sold together, all of them or none; 1 when sold singly.
+    pub bundle: u32,
+}
+
+impl Stock {
+    /// The most that can be bought in whole bundles; no limit when absent.
+    pub fn most_bought(&self) -> Option<u32> {
+        let bundle = self.bundle.max(1);
+        self.available
+            .map(|available| available - available % bundle)
+    }
+
+    /// Boards left over when so many of those bought are used.
+    pub fn left_over(&self, used: u64) -> u64 {
+        let bundle = u64::from(self.bundle.max(1));
+        used.next_multiple_of(bundle) - used
+    }
 }
 
 /// Other pieces of one length, cut from the same whole boards.

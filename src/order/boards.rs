@@ -15,6 +15,8 @@ use crate::plan::Plan;
 struct Used {
     bought: u64,
     on_hand: u64,
+    /// Bought and not used, for the sake of whole bundles.
+    left_over: u64,
 }
 
 fn used(job: &Job, plan: &Plan) -> Vec<Used> {
@@ -24,6 +26,9 @@ fn used(job: &Job, plan: &Plan) -> Vec<Used> {
             true => used[board.stock].on_hand += 1,
             false => used[board.stock].bought += 1,
         }
+    }
+    for left in &plan.left_over {
+        used[left.stock].left_over += u64::from(left.count);
     }
     used
 }
@@ -58,7 +63,7 @@ pub(super) fn bought(job: &Job, plan: &Plan) -> Vec<Line> {
             let line = Line {
                 needed: Needed::Count(used.bought + used.on_hand),
                 on_hand: used.on_hand,
-                count: used.bought,
+                count: used.bought + used.left_over,
                 ..line(job, stock, false)
             };
             (stock.length, line.priced(stock.price))
@@ -81,23 +86,27 @@ pub(super) fn spares(job: &Job, plan: &Plan) -> (Vec<Line>, Vec<Caution>) {
     let mut cautions = Vec::new();
     for (length, mut kinds) in lengths.into_iter().rev() {
         let bought: u64 = kinds.iter().map(|&k| used[k].bought).sum();
-        let mut wanted = spare_of(job.order.spare, bought);
+        // What bundles leave over serves as spares.
+        let left_over: u64 = kinds.iter().map(|&k| used[k].left_over).sum();
+        let mut wanted = spare_of(job.order.spare, bought).saturating_sub(left_over);
         kinds.sort_by_key(|&k| job.stock[k].price);
         for k in kinds {
             let stock = &job.stock[k];
-            let left = match (stock.price, stock.available) {
+            let taken = used[k].bought + used[k].left_over;
+            let left = match (stock.price, stock.most_bought()) {
                 (None, _) => 0,
-                (_, Some(available)) => u64::from(available).saturating_sub(used[k].bought),
+                (_, Some(most)) => u64::from(most).saturating_sub(taken),
                 (_, None) => u64::MAX,
             };
-            let count = wanted.min(left);
+            let bundle = u64::from(stock.bundle.max(1));
+            let count = wanted.next_multiple_of(bundle).min(left);
             if count > 0 {
                 let line = Line {
                     count,
                     ..line(job, stock, true)
                 };
                 lines.push(line.priced(stock.price));
-                wanted -= count;
+                wanted = wanted.saturating_sub(count);
             }
         }
         if wanted > 0 {
@@ -136,7 +145,7 @@ pub(super) fn area(job: &Job, plan: &Plan) -> Area {
             course.width,
         )
     });
-    let boards: Length = plan.boards.iter().map(|board| board.length).sum();
+    let boards = plan.totals.bought;
     Area {
         laid: laid.sum(),
         bought: square(boards, job.board.face),
@@ -145,15 +154,17 @@ pub(super) fn area(job: &Job, plan: &Plan) -> Area {
 
 /// The usual rule: the surface plus ten per cent, all in the longest boards.
 pub(super) fn rule_of_thumb(job: &Job, surface: &Surface) -> Option<RuleOfThumb> {
-    let (length, price_each) = job
+    let (stock, price_each) = job
         .stock
         .iter()
-        .filter(|stock| stock.available != Some(0))
-        .filter_map(|stock| Some((stock.length, stock.price?)))
-        .max_by_key(|&(length, price)| (length, -price.cents()))?;
+        .filter(|stock| stock.most_bought() != Some(0))
+        .filter_map(|stock| Some((stock, stock.price?)))
+        .max_by_key(|&(stock, price)| (stock.length, -price.cents()))?;
+    let length = stock.length;
     let area = i128::from(surface.width.units()) * i128::from(surface.run().units());
     let board = i128::from(job.board.face.units()) * i128::from(length.units());
     let boards = u64::try_from((11 * area + 10 * board - 1) / (10 * board)).ok()?;
+    let boards = boards + stock.left_over(boards);
     Some(RuleOfThumb {
         length,
         boards,

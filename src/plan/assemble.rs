@@ -7,7 +7,7 @@ use super::master::Filling;
 use super::model::Model;
 use super::search::Laid;
 use super::types::*;
-use crate::job::Job;
+use crate::job::{Job, Stock};
 use crate::length::Length;
 use crate::money::Money;
 
@@ -94,8 +94,9 @@ pub(super) fn assemble(
     for extra in &mut extras {
         extra.board = board_of[&extra.id];
     }
+    let left_over = left_over(job, &boards);
     let totals = totals(
-        job, model, laid, &courses, &boards, objective, bound, stopped,
+        job, model, laid, &courses, &boards, &left_over, objective, bound, stopped,
     );
     Plan {
         fastener: model.layout.fastener,
@@ -103,11 +104,28 @@ pub(super) fn assemble(
         supports: model.supports.centres.clone(),
         courses,
         extras,
+        left_over,
         boards,
         totals,
         proof: None,
         joints_at_most: model.joints_at_most.map(|most| most as u32),
     }
+}
+
+/// What the bundles of the boards bought leave over.
+fn left_over(job: &Job, boards: &[PlannedBoard]) -> Vec<LeftOver> {
+    let of = |(stock, kind): (usize, &Stock)| {
+        let bought = boards
+            .iter()
+            .filter(|board| board.stock == stock && !board.on_hand);
+        let count = kind.left_over(bought.count() as u64) as u32;
+        (count > 0).then(|| LeftOver {
+            stock,
+            count,
+            price: kind.price.unwrap_or(Money::ZERO) * i64::from(count),
+        })
+    };
+    job.stock.iter().enumerate().filter_map(of).collect()
 }
 
 /// The other pieces, each waiting for a board behind the courses' own.
@@ -205,11 +223,13 @@ fn totals(
     laid: &Laid,
     courses: &[PlannedCourse],
     boards: &[PlannedBoard],
+    left_over: &[LeftOver],
     objective: Objective,
     bound: i64,
     stopped: bool,
 ) -> Totals {
-    let price: Money = boards.iter().map(|b| b.price).sum();
+    let spare: Money = left_over.iter().map(|left| left.price).sum();
+    let price = boards.iter().map(|b| b.price).sum::<Money>() + spare;
     let joints: usize = laid.courses.iter().map(Vec::len).sum();
     let mut carrying: Vec<u16> = laid.courses.iter().flatten().copied().collect();
     carrying.sort_unstable();
@@ -217,7 +237,9 @@ fn totals(
     let doubled = carrying.len();
     let cost =
         price + job.joints.price * joints as i64 + job.joints.doubled_joist_price * doubled as i64;
-    let bought: Length = boards.iter().map(|b| b.length).sum();
+    let spare = |left: &LeftOver| job.stock[left.stock].length * i64::from(left.count);
+    let spare: Length = left_over.iter().map(spare).sum();
+    let bought = boards.iter().map(|b| b.length).sum::<Length>() + spare;
     let laid_length = courses
         .iter()
         .flat_map(|c| &c.runs)

@@ -99,7 +99,7 @@ fn answer((weight, counts): branch::Answer, columns: &[Column]) -> Answer {
         match &columns[j] {
             Column::Block(class, path) => result.blocks.push((*class, path.clone(), count)),
             Column::Board(kind, filling) => result.boards.push((*kind, filling.clone(), count)),
-            Column::Missing | Column::Doubled => {}
+            Column::Missing | Column::Doubled | Column::Bundle => {}
         }
     }
     result
@@ -156,6 +156,8 @@ fn list(
     }
     let first_kind = 1 + master.classes.len() as u32;
     let mut sums = Vec::new();
+    let mut at_least = rows.at_least.clone();
+    let mut bundles = 0;
     for (k, kind) in model.kinds.iter().enumerate() {
         let floor = (kind.cost * prices.parts + prices.limit[k]).saturating_sub(gap);
         let first = columns.len() as u32;
@@ -173,12 +175,28 @@ fn list(
             .collect();
         let room = most.checked_sub(listed.len() + fillings.len())?;
         fillings.extend(split_near(master, prices, k, floor, room)?);
+        // Boards in bundles cost what their bundles do, and those hold them.
+        let bundled = kind.bundle > 1;
+        let row = at_least.len() as u32;
+        let (cost, held) = match bundled {
+            true => (0, Some((row, -1))),
+            false => (kind.cost, None),
+        };
         for filling in fillings {
-            columns.push(kind.cost, rows.board(k, &filling));
+            columns.push(cost, rows.board(k, &filling).into_iter().chain(held));
             listed.push(Column::Board(k, filling));
             group.push(first_kind + k as u32);
         }
         sums.push((first..columns.len() as u32).map(|j| (j, 1)).collect());
+        if bundled {
+            at_least.push(0);
+            let size = i32::try_from(kind.bundle).ok()?;
+            let j = columns.push(kind.cost * kind.bundle, [(row, size)]) as u32;
+            listed.push(Column::Bundle);
+            group.push(first_kind + (model.kinds.len() + k) as u32);
+            sums.push(vec![(j, 1)]);
+            bundles += model.most_boards(k, cutoff) / kind.bundle + 1;
+        }
     }
     sums.extend(doubled);
     sums.push(joints);
@@ -194,10 +212,10 @@ fn list(
     };
     let program = Program {
         columns: Arc::new(columns),
-        at_least: rows.at_least.clone(),
+        at_least,
         group,
         sums,
-        most_columns: boards + blocks + supports,
+        most_columns: boards + blocks + supports + bundles,
     };
     Some((program, listed))
 }

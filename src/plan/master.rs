@@ -42,6 +42,9 @@ pub(crate) enum Column {
     Missing,
     /// A support that carries joints.
     Doubled,
+    /// A bundle of boards, in integer programs alone: a part of one costs no more
+    /// than its boards, so that the relaxation knows only those.
+    Bundle,
     /// A board of a kind.
     Board(usize, Filling),
     /// A block of a class.
@@ -253,7 +256,7 @@ impl<'a> Master<'a> {
                 Column::Block(class, path) => {
                     master.add_block(*class, path.clone());
                 }
-                Column::Missing | Column::Doubled => {}
+                Column::Missing | Column::Doubled | Column::Bundle => {}
             }
         }
         master

@@ -4,6 +4,7 @@
 
 use itertools::Itertools;
 
+use super::master::Filling;
 use super::types::Objective;
 use crate::courses::{Layout, layout};
 use crate::deck::{DeckError, Supports, Surface, supports, surface};
@@ -93,7 +94,7 @@ pub(crate) fn longest(job: &Job) -> Option<Length> {
 
 /// Whether there is any board of a kind, on hand or for money.
 pub(crate) fn can_be_had(stock: &Stock) -> bool {
-    stock.on_hand > 0 || (stock.price.is_some() && stock.available != Some(0))
+    stock.on_hand > 0 || (stock.price.is_some() && stock.most_bought() != Some(0))
 }
 
 impl Model {
@@ -116,7 +117,9 @@ impl Model {
         let count = layout.courses.len() as i64;
         let joints_at_most = count * run.most_joints().unwrap_or(0) as i64;
         let extras: i64 = job.extras.iter().map(|extra| i64::from(extra.count)).sum();
-        let pieces_at_most = joints_at_most + count + extras;
+        // Bundles leave some boards over that no piece is cut from.
+        let over: i64 = job.stock.iter().map(|s| i64::from(s.bundle) - 1).sum();
+        let pieces_at_most = joints_at_most + count + extras + over;
         let dearest = job
             .stock
             .iter()
@@ -176,19 +179,21 @@ impl Model {
                     on_hand: true,
                     cost: weight(0)?,
                     limit,
+                    bundle: 1,
                     usable,
                 });
             }
             if let Some(price) = s.price
-                && s.available != Some(0)
+                && s.most_bought() != Some(0)
             {
-                let limit = s.available.map(i64::from);
+                let limit = s.most_bought().map(i64::from);
                 let cost = weight(price.cents())?;
                 kinds.push(Kind {
                     stock,
                     on_hand: false,
                     cost,
                     limit,
+                    bundle: i64::from(s.bundle),
                     usable,
                 });
             }
@@ -216,7 +221,7 @@ impl Model {
         let reach = Reach::new(
             kinds
                 .iter()
-                .map(|k| primary(k.cost))
+                .map(|k| primary(k.cost).saturating_mul(k.bundle))
                 .chain([primary(weights.joint), primary(weights.doubled)]),
             primary(conceivable).min(20_000_000),
         );
@@ -263,6 +268,23 @@ impl Model {
         } else {
             most
         }
+    }
+
+    /// What the boards weigh that so many of each kind leave over, because they
+    /// are sold in bundles.
+    pub(crate) fn left_over<'b>(
+        &self,
+        boards: impl IntoIterator<Item = &'b (usize, Filling, i64)>,
+    ) -> i64 {
+        let mut used = vec![0; self.kinds.len()];
+        for (kind, _, count) in boards {
+            used[*kind] += count;
+        }
+        self.kinds
+            .iter()
+            .zip(used)
+            .map(|(kind, used)| (-used).rem_euclid(kind.bundle) * kind.cost)
+            .sum()
     }
 
     /// The joints left to so many courses when the others are fixed pieces, by

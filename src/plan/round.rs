@@ -86,6 +86,66 @@ pub(crate) fn cut(
     let lengths = rows.iter().map(|&r| model.lengths[r]).collect();
     let wanted = rows.iter().map(|&r| demand[r]).collect();
     let instance = Instance::new(lengths, wanted, model.kinds.clone(), model.kerf);
+    let boards = in_bundles(model, &rows, instance, stop)?;
+    let joints: i64 = blocks
+        .iter()
+        .map(|(_, path, n)| n * path.iter().map(Vec::len).sum::<usize>() as i64)
+        .sum();
+    let mut carrying: Vec<u16> = blocks
+        .iter()
+        .flat_map(|(_, path, _)| path.iter().flatten().copied())
+        .collect();
+    carrying.sort_unstable();
+    carrying.dedup();
+    let weight = weight(model, &boards)
+        + joints * model.weights.joint
+        + carrying.len() as i64 * model.weights.doubled;
+    Some(Answer {
+        weight,
+        blocks,
+        boards,
+    })
+}
+
+/// Boards that hold the pieces of an instance: as if all were sold singly, and
+/// once more with the bundles that takes paid already.
+fn in_bundles(
+    model: &Model,
+    rows: &[usize],
+    mut instance: Instance,
+    stop: &dyn Fn() -> bool,
+) -> Option<Vec<(usize, Filling, i64)>> {
+    let singly = cheapest(rows, &instance, stop)?;
+    if model.left_over(&singly) == 0 {
+        return Some(singly);
+    }
+    for (k, kind) in instance.kinds.iter_mut().enumerate() {
+        if kind.bundle > 1 {
+            let used = singly.iter().filter(|board| board.0 == k);
+            let used: i64 = used.map(|board| board.2).sum();
+            kind.limit = Some(used + (-used).rem_euclid(kind.bundle));
+            kind.cost = 0;
+        }
+    }
+    let paid = cheapest(rows, &instance, stop);
+    let lighter = paid.filter(|paid| weight(model, paid) < weight(model, &singly));
+    Some(lighter.unwrap_or(singly))
+}
+
+/// What boards weigh, those left over included.
+fn weight(model: &Model, boards: &[(usize, Filling, i64)]) -> i64 {
+    let used = boards
+        .iter()
+        .map(|(k, _, count)| model.kinds[*k].cost * count);
+    used.sum::<i64>() + model.left_over(boards)
+}
+
+/// Boards that hold the pieces of an instance, whose lengths are those of rows.
+fn cheapest(
+    rows: &[usize],
+    instance: &Instance,
+    stop: &dyn Fn() -> bool,
+) -> Option<Vec<(usize, Filling, i64)>> {
     let work = Work {
         patterns: 4_000,
         limits: Limits {
@@ -93,7 +153,7 @@ pub(crate) fn cut(
             work: 40,
         },
     };
-    let solved = search(&instance, i64::MAX, work, stop, &|_, _, _| {}).ok()?;
+    let solved = search(instance, i64::MAX, work, stop, &|_, _, _| {}).ok()?;
     let boards = solved
         .cuts
         .into_iter()
@@ -106,21 +166,5 @@ pub(crate) fn cut(
             (c.kind, Filling::Whole(pattern), c.count)
         })
         .collect();
-    let joints: i64 = blocks
-        .iter()
-        .map(|(_, path, n)| n * path.iter().map(Vec::len).sum::<usize>() as i64)
-        .sum();
-    let mut carrying: Vec<u16> = blocks
-        .iter()
-        .flat_map(|(_, path, _)| path.iter().flatten().copied())
-        .collect();
-    carrying.sort_unstable();
-    carrying.dedup();
-    let weight =
-        solved.cost + joints * model.weights.joint + carrying.len() as i64 * model.weights.doubled;
-    Some(Answer {
-        weight,
-        blocks,
-        boards,
-    })
+    Some(boards)
 }

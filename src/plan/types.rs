@@ -30,6 +30,8 @@ pub struct Plan {
     pub courses: Vec<PlannedCourse>,
     /// Other pieces from the same boards, in the job's order.
     pub extras: Vec<PlannedExtra>,
+    /// Boards that are paid and not used, because they are sold in bundles.
+    pub left_over: Vec<LeftOver>,
     /// The boards, each with the pieces sawn from it; ordered by stock, then by number.
     pub boards: Vec<PlannedBoard>,
     /// Counts, money and how good the plan is known to be.
@@ -128,6 +130,17 @@ pub struct PlannedExtra {
     pub board: u32,
 }
 
+/// Boards of one stock that a bundle leaves over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LeftOver {
+    /// The stock, by its place in the job (from 0 here, from 1 in print).
+    pub stock: usize,
+    /// How many.
+    pub count: u32,
+    /// What they cost together.
+    pub price: Money,
+}
+
 /// One board and what is sawn from it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PlannedBoard {
@@ -154,7 +167,7 @@ pub struct PlannedBoard {
 pub struct Totals {
     /// Boards used, those from hand included.
     pub boards: u32,
-    /// Money for the boards bought.
+    /// Money for the boards bought, those left over included.
     pub price: Money,
     /// Butt joints.
     pub joints: u32,
@@ -174,7 +187,7 @@ pub struct Totals {
     pub joints_proven: bool,
     /// Whether a limit or the user stopped the search.
     pub stopped: bool,
-    /// Length of all boards used, those from hand included.
+    /// Length of all boards used and left over, those from hand included.
     pub bought: Length,
     /// Length of all pieces as they lie.
     pub laid: Length,

@@ -182,7 +182,8 @@ fn prove_plan(
             length,
             price,
             on_hand,
-            available,
+            available: _,
+            bundle: _,
         } = stock;
         let usable = wide(*length) - 2 * wide(*end_trim);
         let mut kind = |from_hand: bool, cents: i64, limit: Option<u32>| {
@@ -202,7 +203,8 @@ fn prove_plan(
         };
         kind(true, 0, Some(*on_hand));
         if let Some(price) = price {
-            kind(false, price.cents(), *available);
+            // Boards left over of a bundle cost more still, which is left out.
+            kind(false, price.cents(), stock.most_bought());
         }
     }
     let run = Run::of(job, &geometry, longest);

@@ -18,6 +18,9 @@ pub(crate) struct Kind {
     pub cost: i64,
     /// The most there are; no limit when absent.
     pub limit: Option<i64>,
+    /// Boards that are sold together, 1 where singly. Whoever asks for a bound
+    /// on cutting alone gets one as if all were sold singly.
+    pub bundle: i64,
     /// Its length less both trims.
     pub usable: Length,
 }
@@ -139,6 +142,7 @@ pub(crate) fn kinds(problem: &CutProblem) -> Vec<Kind> {
                 on_hand: true,
                 cost: 0,
                 limit: Some(board.on_hand.min(i64::MAX as u64) as i64),
+                bundle: 1,
                 usable,
             });
         }
@@ -150,6 +154,7 @@ pub(crate) fn kinds(problem: &CutProblem) -> Vec<Kind> {
                 on_hand: false,
                 cost: price.cents(),
                 limit: board.available.map(|a| a.min(i64::MAX as u64) as i64),
+                bundle: 1,
                 usable,
             });
         }
@@ -161,6 +166,7 @@ pub(crate) fn kinds(problem: &CutProblem) -> Vec<Kind> {
 pub(crate) fn without_dominated(kinds: Vec<Kind>) -> Vec<Kind> {
     let beats = |a: &Kind, b: &Kind, before: bool| {
         a.limit.is_none()
+            && a.bundle == 1
             && a.usable >= b.usable
             && a.cost <= b.cost
             && (a.usable > b.usable || a.cost < b.cost || before || b.limit.is_some())

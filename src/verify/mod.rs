@@ -78,6 +78,8 @@ pub enum Rule {
     OnHand,
     /// No more boards are bought than can be had.
     Available,
+    /// Boards sold in bundles are bought in whole ones, the rest told as left over.
+    Bundle,
     /// Every piece asked for is cut exactly as often.
     Demand,
     /// Boards, joints, doubled joists, lengths and money add up.

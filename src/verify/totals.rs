@@ -3,7 +3,7 @@
 use super::pieces::Laid;
 use super::{Findings, Rule, wide};
 use crate::job::Job;
-use crate::plan::{Objective, Plan};
+use crate::plan::{LeftOver, Objective, Plan};
 
 pub(super) fn check(job: &Job, plan: &Plan, laid: &Laid, found: &mut Findings) {
     let totals = &plan.totals;
@@ -11,8 +11,22 @@ pub(super) fn check(job: &Job, plan: &Plan, laid: &Laid, found: &mut Findings) {
         .boards
         .iter()
         .map(|b| i128::from(b.price.cents()))
+        .chain(
+            plan.left_over
+                .iter()
+                .map(|left| i128::from(left.price.cents())),
+        )
         .sum();
-    let bought: i128 = plan.boards.iter().map(|board| wide(board.length)).sum();
+    let left_over = |left: &LeftOver| {
+        let stock = job.stock.get(left.stock);
+        stock.map_or(0, |stock| wide(stock.length) * i128::from(left.count))
+    };
+    let bought: i128 = plan
+        .boards
+        .iter()
+        .map(|board| wide(board.length))
+        .chain(plan.left_over.iter().map(left_over))
+        .sum();
     let cost = price
         + i128::from(job.joints.price.cents()) * i128::from(laid.joints)
         + i128::from(job.joints.doubled_joist_price.cents()) * laid.doubled as i128;

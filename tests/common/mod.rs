@@ -106,6 +106,7 @@ pub fn stock(feet: i64, cents: i64) -> Stock {
         price: Some(Money::from_cents(cents)),
         on_hand: 0,
         available: None,
+        bundle: 1,
     }
 }
 
@@ -216,6 +217,7 @@ pub fn plan_of(
         supports,
         courses,
         extras: Vec::new(),
+        left_over: Vec::new(),
         boards,
     }
 }

@@ -188,6 +188,8 @@ fn boards_that_cannot_be() {
         "[[stock]]\nlength = \"16ft\"\nprice_per_foot = 2\nprice_per_metre = 7\n",
         "[[stock]]\nlength = \"900ft\"\nprice_per_foot = 99999999\n",
         "[[stock]]\nlength = \"16ft\"\nprice = 40\navailable = -1\n",
+        "[[stock]]\nlength = \"16ft\"\nprice = 40\nbundle = 0\n",
+        "[joists]\n[[stock]]\nlength = \"16ft\"\nprice = 40\navailable = 10\nbundle = 4\n",
         "[[stock]]\nlength = \"16ft\"\nprice = 40\non_hand = \"two\"\n",
         "[[stock]]\nlength = \"16ft\"\nprice = 40\non_hand = 1.5\n",
         "[[stock]]\nlength = \"16ft\"\nprice = 40\non_hand = 99999999\n",

@@ -59,6 +59,7 @@ length = 3000
 price = 41.5
 on_hand = 2
 available = 60
+bundle = 4
 [[stock]]
 length = "2.4m"
 price_per_metre = 4.6125
@@ -169,6 +170,7 @@ spare = "5%"
                 price: Some(Money::from_cents(4150)),
                 on_hand: 2,
                 available: Some(60),
+                bundle: 4,
             },
             // 2.4 m at 4.6125 is 11.07 exactly.
             Stock::bought(mm("2400"), Money::from_cents(1107)),
@@ -177,6 +179,7 @@ spare = "5%"
                 price: None,
                 on_hand: 1,
                 available: Some(0),
+                bundle: 1,
             },
         ],
         extras: vec![

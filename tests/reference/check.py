@@ -181,6 +181,17 @@ def boards(deck, answer, pieces, read):
             sawn[i] += 1
         price += due
         bought += stock.length
+    left = Counter()
+    for over in answer["left_over"]:
+        stock = deck.stock[over["stock"] - 1]
+        require(read(over["length"]) == stock.length, "the length of what is left over")
+        require(money(over["price"]) == over["count"] * stock.price, "the price of what is left over")
+        left[over["stock"]] += over["count"]
+        price += over["count"] * stock.price
+        bought += over["count"] * stock.length
+    for place, stock in enumerate(deck.stock, 1):
+        require(left[place] == -taken[place, False] % stock.bundle, f"what is left of stock {place}")
+        taken[place, False] += left[place]
     require(sawn == Counter(list(pieces)), "every piece is sawn once")
     for (place, on_hand), count in taken.items():
         stock = deck.stock[place - 1]

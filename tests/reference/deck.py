@@ -14,6 +14,7 @@ class Stock:
     price: int | None  # cents
     on_hand: int = 0
     available: int | None = None
+    bundle: int = 1
     per_foot: str | None = None  # as written, when the price is by the foot
 
 
@@ -163,6 +164,7 @@ class Deck:
                 lines.append(f"price = {cents(stock.price)}")
             if stock.available is not None:
                 lines.append(f"available = {stock.available}")
+            lines.append(f"bundle = {stock.bundle}")
         for label, length, count in self.extras:
             lines += ["[[extra]]", f'label = "{label}"', f"length = {say(length)}"]
             lines.append(f"count = {count}")
@@ -284,3 +286,6 @@ def seldom(rng, deck, step):
             length = max(step, length - length % step)
             deck.extras.append((label, length, rng.randint(1, 6)))
     deck.repeat = rng.choice([None, None, None, None, None, 2, 3, 1])
+    if rng.random() < 0.3:
+        for stock in deck.stock:
+            stock.bundle = rng.choice([1, 2, 3, 5, 4])

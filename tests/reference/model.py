@@ -110,7 +110,7 @@ def board_columns(model, kinds, splits, most, sources, kerf, weigh):
     """Columns for boards and their limits; kind -> [(column, pieces)]."""
     supply = defaultdict(list)
     everything = lambda i: True
-    for room, price, length, limit in sources:
+    for room, price, length, limit, bundle in sources:
         ways = fillings(kinds, everything, room, kerf, most)
         if ways is None:
             return None
@@ -123,12 +123,15 @@ def board_columns(model, kinds, splits, most, sources, kerf, weigh):
                     ways.append({i: one.get(i, 0) + other.get(i, 0) for i in {*one, *other}})
         columns = []
         for way in ways:
-            column = model.column(weigh(price, length), sum(most))
+            column = model.column(weigh(price, length) if bundle == 1 else 0, sum(most))
             columns.append((column, 1))
             for kind, count in way.items():
                 supply[kind].append((column, count))
         if limit is not None:
-            model.row(columns, 0, limit)
+            model.row(columns, 0, limit // bundle * bundle)
+        if bundle > 1:
+            paid = model.column(weigh(price, length) * bundle, sum(most))
+            model.row(columns + [(paid, -bundle)], -INF, 0)
     return supply
 
 
@@ -168,9 +171,9 @@ def plan(deck, prefer, seconds):
     for stock in deck.stock:
         room = stock.length - 2 * deck.end_trim
         if stock.on_hand:
-            sources.append((room, 0, stock.length, stock.on_hand))
+            sources.append((room, 0, stock.length, stock.on_hand, 1))
         if stock.price is not None and stock.available != 0:
-            sources.append((room, stock.price, stock.length, stock.available))
+            sources.append((room, stock.price, stock.length, stock.available, stock.bundle))
     longest = max((room for room, *_ in sources), default=0)
     arcs = [arc for arc in arcs if arc[2] <= longest]
     # A course may hold several pieces of one length, be it cut with an allowance.
@@ -257,7 +260,7 @@ def cut(problem, seconds):
     lengths = sorted(problem["pieces"])
     most = [problem["pieces"][length] for length in lengths]
     model = Model()
-    sources = [(length, price, length, limit) for length, price, limit in problem["stock"]]
+    sources = [(length, price, length, limit, 1) for length, price, limit in problem["stock"]]
     weigh = lambda price, length: price
     supply = board_columns(model, lengths, set(), most, sources, problem["kerf"], weigh)
     if supply is None:

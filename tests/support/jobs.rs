@@ -168,6 +168,11 @@ fn seldom(draw: &mut Draw, system: &System, size: Size, job: &mut Job) {
             }
         }
     }
+    if draw.chance(30) {
+        for stock in &mut job.stock {
+            stock.bundle = draw.pick(&[1, 2, 3, 5, 4]);
+        }
+    }
     if draw.chance(25) {
         let most = if size == Size::Full { 12 } else { 3 };
         for label in ["tread", "hatch"]
@@ -308,6 +313,7 @@ fn one_stock(draw: &mut Draw, system: &System, size: Size, along: Length) -> Sto
         price: (available != Some(0) || draw.chance(50)).then(|| Money::from_cents(price)),
         on_hand,
         available,
+        bundle: 1,
     }
 }
 

@@ -10,7 +10,8 @@ use lastcourse::job::{Extra, Job};
 use lastcourse::length::Length;
 use lastcourse::money::Money;
 use lastcourse::plan::{
-    Objective, Plan, PlannedBoard, PlannedCourse, PlannedExtra, PlannedPiece, PlannedRun, Totals,
+    LeftOver, Objective, Plan, PlannedBoard, PlannedCourse, PlannedExtra, PlannedPiece, PlannedRun,
+    Totals,
 };
 
 use super::draw::Draw;
@@ -39,7 +40,9 @@ pub fn laid(draw: &mut Draw, job: &mut Job, joints: &[Vec<usize>]) -> Option<Pla
         .collect();
     let mut extras = extras(job);
     let boards = boards(draw, job, &mut courses, &mut extras)?;
-    let price: Money = boards.iter().map(|board| board.price).sum();
+    let left_over = left_over(job, &boards);
+    let price = boards.iter().map(|board| board.price).sum::<Money>()
+        + left_over.iter().map(|left| left.price).sum::<Money>();
     let count: usize = joints.iter().map(Vec::len).sum();
     let doubled = joints.iter().flatten().collect::<HashSet<_>>().len();
     let cost =
@@ -62,7 +65,11 @@ pub fn laid(draw: &mut Draw, job: &mut Job, joints: &[Vec<usize>]) -> Option<Pla
             proven: cost == Money::ZERO,
             joints_proven: false,
             stopped: false,
-            bought: boards.iter().map(|board| board.length).sum(),
+            bought: boards.iter().map(|board| board.length).sum::<Length>()
+                + left_over
+                    .iter()
+                    .map(|left| job.stock[left.stock].length * i64::from(left.count))
+                    .sum::<Length>(),
             laid: courses
                 .iter()
                 .flat_map(|course| &course.runs[0].pieces)
@@ -72,8 +79,28 @@ pub fn laid(draw: &mut Draw, job: &mut Job, joints: &[Vec<usize>]) -> Option<Pla
         },
         courses,
         extras,
+        left_over,
         boards,
     })
+}
+
+/// What whole bundles leave over; stocks' limits are lifted for them.
+fn left_over(job: &mut Job, boards: &[PlannedBoard]) -> Vec<LeftOver> {
+    let mut found = Vec::new();
+    for (place, stock) in job.stock.iter_mut().enumerate() {
+        let mine = boards.iter().filter(|b| b.stock == place && !b.on_hand);
+        let bought = mine.count() as u32;
+        let count = (stock.bundle - bought % stock.bundle) % stock.bundle;
+        stock.available = stock.available.map(|have| have.max(bought + count));
+        if count > 0 {
+            found.push(LeftOver {
+                stock: place,
+                count,
+                price: stock.price.expect("a board that was bought") * i64::from(count),
+            });
+        }
+    }
+    found
 }
 
 /// The job's other pieces, not cut from any board yet.
@@ -101,7 +128,9 @@ pub fn tighten(job: &mut Job, plan: &Plan) {
             same.count() as u32
         };
         stock.on_hand = taken(true);
-        stock.available = Some(taken(false));
+        let left = plan.left_over.iter().filter(|left| left.stock == index);
+        let left: u32 = left.map(|left| left.count).sum();
+        stock.available = Some(taken(false) + left);
     }
 }
 

@@ -25,6 +25,7 @@ pub fn stock(document: &Document, reading: &mut Reading) -> Option<Vec<Stock>> {
     }
     if let Some(stock) = &whole {
         never_bought(tables, stock, reading);
+        broken_bundles(tables, stock, reading);
     }
     whole
 }
@@ -60,6 +61,7 @@ fn board(table: &StockTable, heading: &Place, reading: &mut Reading) -> Option<S
         price: price?,
         on_hand: table.on_hand.or(0)?,
         available: available?,
+        bundle: table.bundle.or(1u32)?,
     })
 }
 
@@ -123,6 +125,7 @@ fn never_bought(tables: &[(StockTable, Place)], stock: &[Stock], reading: &mut R
         let better = stock.iter().enumerate().position(|(place, other)| {
             other.length == board.length
                 && other.available.is_none()
+                && other.bundle == 1
                 && board.available != Some(0)
                 && (other.price, place) < (board.price, number)
         });
@@ -135,5 +138,23 @@ fn never_bought(tables: &[(StockTable, Place)], stock: &[Stock], reading: &mut R
         reading
             .caution(tables[number].1.clone(), message, help)
             .also(Some(tables[better].1.clone()), "the others");
+    }
+}
+
+/// A caution for boards that are there but fill no bundle.
+fn broken_bundles(tables: &[(StockTable, Place)], stock: &[Stock], reading: &mut Reading) {
+    for ((table, _), board) in tables.iter().zip(stock) {
+        let (Some(available), Some(most)) = (board.available, board.most_bought()) else {
+            continue;
+        };
+        if most == available {
+            continue;
+        }
+        let message = format!(
+            "of {available} boards only {most} can be bought in bundles of {}",
+            board.bundle
+        );
+        let help = "`available` counts boards; only whole bundles of them are bought";
+        reading.caution(table.available.place(), message, help);
     }
 }

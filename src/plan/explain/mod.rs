@@ -106,6 +106,9 @@ fn no_boards(job: &Job) -> PlanError {
                 format!("{trim} off each end leaves nothing of {length}")
             } else if stock.available == Some(0) {
                 format!("{length}: `available` is 0 and none are on hand")
+            } else if let Some(available) = stock.available.filter(|_| stock.price.is_some()) {
+                let bundle = stock.bundle;
+                format!("{length}: `available` is {available}, less than a bundle of {bundle}")
             } else {
                 format!("{length}: no price and none on hand")
             }

@@ -214,6 +214,7 @@ impl Asker<'_> {
                 price: Some(price.unwrap_or(Money::ZERO)),
                 on_hand: 0,
                 available: None,
+                bundle: 1,
             });
         })?;
         Some(Relaxation {

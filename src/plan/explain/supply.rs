@@ -17,7 +17,7 @@ pub(super) fn had(job: &Job) -> Option<Length> {
     let mut sum = Length::ZERO;
     for stock in job.stock.iter().filter(|stock| can_be_had(stock)) {
         let bought = match stock.price {
-            Some(_) => stock.available?,
+            Some(_) => stock.most_bought()?,
             None => 0,
         };
         let count = i64::from(bought) + i64::from(stock.on_hand);
@@ -226,8 +226,14 @@ fn one(asker: &Asker, at: usize) -> Option<(String, i64)> {
         job
     };
     // Where just enough boards are hard to cut right, some more are easier.
+    let bundle = if field == "available" {
+        stock.bundle
+    } else {
+        1
+    };
     let count = [0, 1, 2, 5, 10]
         .map(|spare| base.saturating_add(bought).saturating_add(spare))
+        .map(|count| count.next_multiple_of(bundle))
         .into_iter()
         .filter(|&count| count > now && count <= 1_000_000)
         .find(|&count| asker.gives(&set(count)))?;

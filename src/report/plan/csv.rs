@@ -1,6 +1,7 @@
 //! The cut list for a spreadsheet: a row for each piece in the order it is
 //! sawn. A board's price stands in its first row and its offcut in its last, so
-//! that the columns add up. Other pieces have a label and no course.
+//! that the columns add up. Other pieces have a label and no course; boards that a bundle
+//! leaves over have a row and no piece.
 
 use super::group::{extras, places};
 use crate::job::Job;
@@ -79,6 +80,19 @@ pub fn csv(job: &Job, plan: &Plan) -> String {
                 unit(job.unit).to_string(),
                 label,
             ]);
+        }
+    }
+    for left in &plan.left_over {
+        let each = job.stock[left.stock].price.unwrap_or_default();
+        for _ in 0..left.count {
+            let mut row: [String; HEADS.len()] = Default::default();
+            row[1] = (left.stock + 1).to_string();
+            row[2] = length(job.stock[left.stock].length, job.unit);
+            row[3] = yes(false);
+            row[4] = each.decimal();
+            row[HEADS.len() - 2] = unit(job.unit).to_string();
+            row[HEADS.len() - 1] = "left over".to_string();
+            sheet.row(row);
         }
     }
     sheet.finish()

@@ -24,6 +24,8 @@ pub struct PlanAnswer {
     courses: Vec<Course>,
     /// Other pieces cut from the same boards.
     extras: Vec<Extra>,
+    /// Boards that are paid and not used, because they are sold in bundles.
+    left_over: Vec<LeftOver>,
     /// The boards, each with what is sawn from it.
     boards: Vec<Board>,
     /// Counts, money and how good the plan is known to be.
@@ -99,6 +101,19 @@ struct Extra {
     board: u32,
 }
 
+/// Boards of one stock that a bundle leaves over.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+struct LeftOver {
+    /// Their place among the job's `[[stock]]`, from 1.
+    stock: usize,
+    /// Length of each.
+    length: Measure,
+    /// How many.
+    count: u32,
+    /// What they cost together.
+    price: Amount,
+}
+
 /// One board.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 struct Board {
@@ -125,7 +140,7 @@ struct Board {
 struct Totals {
     /// Boards used, those from hand included.
     boards: u32,
-    /// Money for the boards bought.
+    /// Money for the boards bought, those left over included.
     price: Amount,
     /// Butt joints.
     joints: u32,
@@ -149,7 +164,7 @@ struct Totals {
     joints_proven: bool,
     /// Whether a limit or the user stopped the search.
     stopped: bool,
-    /// Length of all boards used, those from hand included.
+    /// Length of all boards used and left over, those from hand included.
     bought: Measure,
     /// Length of all pieces as they lie.
     laid: Measure,
@@ -216,6 +231,14 @@ pub fn json(job: &Job, plan: &Plan, cautions: &[Caution]) -> Answer<PlanAnswer> 
         supports: plan.supports.iter().map(|&support| at(support)).collect(),
         courses: courses.collect(),
         extras: extras.collect(),
+        left_over: (plan.left_over.iter())
+            .map(|left| LeftOver {
+                stock: left.stock + 1,
+                length: at(job.stock[left.stock].length),
+                count: left.count,
+                price: Amount(left.price),
+            })
+            .collect(),
         boards: boards.collect(),
         totals: totals(plan, unit),
         cautions: Warning::list(cautions),

@@ -21,6 +21,11 @@ pub fn answer(plan: &Plan, terms: &Terms) -> String {
         0 => boards,
         _ => format!("{boards} ({} from hand)", grouped(on_hand)),
     };
+    let left_over = plan.left_over.iter().map(|left| u64::from(left.count));
+    let boards = match left_over.sum() {
+        0 => boards,
+        left => format!("{boards} and {} left over", grouped(left)),
+    };
     let price = terms.money(totals.price);
     let joints = counted(u64::from(totals.joints), "joint");
     let what = match totals.objective {
@@ -61,7 +66,7 @@ pub fn text(
     page.answer(&answer(plan, terms));
     facts(job, surface, plan, terms, page);
     page.space();
-    page.table(&boards(plan, terms));
+    page.table(&boards(job, plan, terms));
     page.heading("Cut list, equal boards together, pieces in saw order");
     page.table(&cuts(job, plan, terms));
     page.heading(
@@ -121,7 +126,7 @@ fn joints(plan: &Plan) -> String {
 }
 
 /// Boards by stock and money.
-fn boards(plan: &Plan, terms: &Terms) -> Table {
+fn boards(job: &Job, plan: &Plan, terms: &Terms) -> Table {
     let mut table = Table::new([
         Column::right("boards"),
         Column::length("length"),
@@ -150,6 +155,14 @@ fn boards(plan: &Plan, terms: &Terms) -> Table {
             ),
         };
         table.row([grouped(count), terms.length(board.length), each, together]);
+    }
+    for left in &plan.left_over {
+        table.row([
+            grouped(u64::from(left.count)),
+            terms.length(job.stock[left.stock].length),
+            "left over".to_string(),
+            terms.money(left.price),
+        ]);
     }
     table
 }

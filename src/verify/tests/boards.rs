@@ -261,3 +261,52 @@ fn value_bound_and_proof() {
         &[Rule::Value],
     );
 }
+
+#[test]
+fn bundles() {
+    let in_fours = |job: &mut Job, plan: &mut Plan| {
+        job.stock[1].bundle = 4;
+        plan.left_over.push(LeftOver {
+            stock: 1,
+            count: 3,
+            price: cents(3 * 1499),
+        });
+        plan.totals.price += cents(3 * 1499);
+        plan.totals.cost += cents(3 * 1499);
+        plan.totals.value += 3 * 1499;
+        plan.totals.bought += inches(3 * 144);
+    };
+    breaks(in_fours, &[]);
+    breaks(|job, _| job.stock[1].bundle = 4, &[Rule::Bundle]);
+    breaks(
+        |job, plan| {
+            in_fours(job, plan);
+            job.stock[1].bundle = 2;
+        },
+        &[Rule::Bundle],
+    );
+    breaks(
+        |job, plan| {
+            in_fours(job, plan);
+            job.stock[1].available = Some(3);
+        },
+        &[Rule::Available],
+    );
+    breaks(
+        |job, plan| {
+            in_fours(job, plan);
+            plan.left_over[0].price += cents(1);
+            plan.totals.price += cents(1);
+            plan.totals.cost += cents(1);
+            plan.totals.value += 1;
+        },
+        &[Rule::Bundle],
+    );
+    breaks(
+        |job, plan| {
+            in_fours(job, plan);
+            plan.totals.bought -= inches(144);
+        },
+        &[Rule::Totals],
+    );
+}

@@ -39,6 +39,7 @@ fn job() -> Job {
         price: Some(cents(price)),
         on_hand,
         available,
+        bundle: 1,
     };
     Job {
         title: "Four courses".into(),
@@ -191,6 +192,7 @@ fn valid() -> Plan {
             course(4, 96, [4, 4], 16),
         ],
         extras: Vec::new(),
+        left_over: Vec::new(),
         boards: vec![
             board(1, 0, 108, 0, &["1a"], left_over(108, &[a(96)])),
             board(2, 0, 108, 1137, &["1b"], left_over(108, &[b(96)])),

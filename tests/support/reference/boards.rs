@@ -29,6 +29,8 @@ pub struct Source {
     pub price: i64,
     /// How many there are, if that is limited.
     pub limit: Option<u64>,
+    /// How many are sold together.
+    pub bundle: u8,
 }
 
 /// The sources of a job's boards.
@@ -44,6 +46,7 @@ pub fn sources(job: &Job) -> Vec<Source> {
                 stock.price.map(|price| price.cents()),
                 stock.on_hand.into(),
                 stock.available.map(u64::from),
+                stock.bundle as u8,
             )
         })
         .collect()
@@ -62,6 +65,7 @@ pub fn sources_of(problem: &CutProblem) -> Vec<Source> {
                 stock.price.map(|price| price.cents()),
                 stock.on_hand,
                 stock.available,
+                1,
             )
         })
         .collect()
@@ -74,8 +78,10 @@ fn from_stock(
     price: Option<i64>,
     on_hand: u64,
     available: Option<u64>,
+    bundle: u8,
 ) -> Vec<Source> {
-    let source = |price, limit| Source {
+    let source = |price, limit, bundle| Source {
+        bundle,
         length,
         room: length - 2 * trim + kerf,
         kerf,
@@ -84,15 +90,19 @@ fn from_stock(
     };
     let mut sources = Vec::new();
     if on_hand > 0 {
-        sources.push(source(0, Some(on_hand)));
+        sources.push(source(0, Some(on_hand), 1));
     }
     if let Some(price) = price
         && available != Some(0)
     {
-        sources.push(source(price, available));
+        let whole = available.map(|have| have / u64::from(bundle) * u64::from(bundle));
+        sources.push(source(price, whole, bundle));
     }
     sources
 }
+
+/// What is still wanted, boards left of each source, and boards paid already.
+type State = (Vec<u8>, Vec<u8>, Vec<u8>);
 
 /// What boards take: what counts first and what breaks ties.
 pub type Taken = (i64, i64);
@@ -102,7 +112,7 @@ pub struct Boards<'a> {
     kinds: &'a [Kind],
     sources: &'a [Source],
     weigh: fn(&Source) -> Taken,
-    known: HashMap<(Vec<u8>, Vec<u8>), Option<Taken>>,
+    known: HashMap<State, Option<Taken>>,
     most: usize,
 }
 
@@ -138,14 +148,16 @@ impl<'a> Boards<'a> {
             .iter()
             .map(|source| source.limit.map_or(all, |limit| limit.min(all)) as u8)
             .collect();
-        self.walk(counts, &left)
+        self.walk(counts, &left, &vec![0; self.sources.len()])
     }
 
-    fn walk(&mut self, counts: &[u8], left: &[u8]) -> Result<Option<Taken>, TooLarge> {
+    /// The least for what is still wanted, with so many boards left of each
+    /// source and so many paid already.
+    fn walk(&mut self, counts: &[u8], left: &[u8], paid: &[u8]) -> Result<Option<Taken>, TooLarge> {
         let Some(longest) = counts.iter().position(|&count| count > 0) else {
             return Ok(Some((0, 0)));
         };
-        let key = (counts.to_vec(), left.to_vec());
+        let key = (counts.to_vec(), left.to_vec(), paid.to_vec());
         if let Some(known) = self.known.get(&key) {
             return Ok(*known);
         }
@@ -159,9 +171,21 @@ impl<'a> Boards<'a> {
             }
             let mut rest = left.to_vec();
             rest[index] -= 1;
+            let mut then = paid.to_vec();
+            let each = (self.weigh)(source);
+            let own = match paid[index] {
+                0 => {
+                    then[index] = source.bundle - 1;
+                    let bundle = i64::from(source.bundle);
+                    (each.0 * bundle, each.1 * bundle)
+                }
+                _ => {
+                    then[index] -= 1;
+                    (0, 0)
+                }
+            };
             for remain in self.fillings(counts, longest, source) {
-                if let Some(more) = self.walk(&remain, &rest)? {
-                    let own = (self.weigh)(source);
+                if let Some(more) = self.walk(&remain, &rest, &then)? {
                     let taken = (own.0 + more.0, own.1 + more.1);
                     best = Some(best.map_or(taken, |best| best.min(taken)));
                 }

@@ -55,17 +55,29 @@ pub fn solve(instance: &Instance, objective: Objective) -> Outcome {
     places.dedup();
     let doubled = vars.add_vector(variable().binary(), places.len());
 
+    // Boards that are paid: as many as are used, or whole bundles of them.
+    let bundles: Vec<Option<Variable>> = (instance.sources.iter())
+        .map(|source| (source.bundle > 1).then(|| vars.add(variable().integer().min(0).max(255))))
+        .collect();
+
     let joints: Expression = laid
         .iter()
         .flat_map(|course| course.iter().zip(&instance.patterns))
         .map(|(&var, pattern)| pattern.joints.len() as f64 * var)
         .sum();
     let total = |weigh: &dyn Fn(&Source) -> i64| -> Expression {
-        fillings
-            .iter()
-            .zip(&boards)
+        let singly = |filling: &Filling| bundles[filling.source].is_none();
+        let single: Expression = (fillings.iter().zip(&boards))
+            .filter(|(filling, _)| singly(filling))
             .map(|(filling, &var)| weigh(&instance.sources[filling.source]) as f64 * var)
-            .sum()
+            .sum();
+        let whole: Expression = (instance.sources.iter().zip(&bundles))
+            .filter_map(|(source, var)| {
+                let bundle = weigh(source) * i64::from(source.bundle);
+                Some(bundle as f64 * (*var)?)
+            })
+            .sum();
+        single + whole
     };
     let goal = match objective {
         Objective::Cost => {
@@ -128,6 +140,16 @@ pub fn solve(instance: &Instance, objective: Objective) -> Outcome {
     }
     for row in limit_rows(&instance.sources, &fillings, &boards) {
         model = model.with(row);
+    }
+    for (index, var) in bundles.iter().enumerate() {
+        if let Some(var) = *var {
+            let used: Expression = (fillings.iter().zip(&boards))
+                .filter(|(filling, _)| filling.source == index)
+                .map(|(_, &var)| Expression::from(var))
+                .sum();
+            let bundle = f64::from(instance.sources[index].bundle);
+            model = model.with(constraint!(used <= bundle * var));
+        }
     }
     if instance.doubled_price > 0 {
         for laid in &laid {
@@ -370,9 +392,12 @@ fn checked(
     doubled.dedup();
     assert_supply(&instance.sources, fillings, used, &needs);
     let sum = |weigh: fn(&Source) -> i64| -> i64 {
-        let each = fillings.iter().zip(used);
-        each.map(|(filling, &used)| weigh(&instance.sources[filling.source]) * used as i64)
-            .sum()
+        let paid = instance.sources.iter().enumerate().map(|(index, source)| {
+            let of = |(filling, _): &(&Filling, &u64)| filling.source == index;
+            let used: u64 = fillings.iter().zip(used).filter(of).map(|(_, &n)| n).sum();
+            weigh(source) * used.next_multiple_of(source.bundle.into()) as i64
+        });
+        paid.sum()
     };
     let taken = (sum(|source| source.length), sum(|source| source.price));
     instance.figures(objective, taken, joints, doubled.len() as i64)
