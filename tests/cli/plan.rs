@@ -159,6 +159,57 @@ fn the_cut_list_has_a_row_for_every_piece_and_adds_up() {
 }
 
 #[test]
+fn other_pieces_and_what_bundles_leave_over_are_listed() {
+    let job = file("plan-extras.toml", JOB);
+    let sets = [
+        "extra.1.label=stair tread",
+        "extra.1.length=30in",
+        "extra.1.count=2",
+        "deck.across=2ft",
+        "stock.1.bundle=40",
+        "stock.2.bundle=40",
+    ];
+    let mut args = vec!["plan", &job];
+    args.extend(sets.iter().flat_map(|set| ["--set", set]));
+    let plan = json(&args);
+    let extras = list(&plan, "extras");
+    let ids: Vec<_> = extras.iter().map(|extra| extra["id"].as_str()).collect();
+    assert_eq!(ids, [Some("stair tread 1"), Some("stair tread 2")]);
+    assert_eq!(extras[0]["label"], "stair tread");
+    assert_eq!(extras[0]["length"], 30);
+    assert_eq!(plan["totals"]["extra"], 60);
+    let boards = list(&plan, "boards");
+    for extra in extras {
+        let number = extra["board"].as_u64().expect("a number") as usize;
+        assert!(list(&boards[number - 1], "pieces").contains(&extra["id"]));
+    }
+    let left: u64 = list(&plan, "left_over")
+        .iter()
+        .map(|left| left["count"].as_u64().expect("a count"))
+        .sum();
+    let bought = boards.iter().filter(|board| board["on_hand"] == false);
+    assert!(
+        left > 0 && (bought.count() as u64 + left).is_multiple_of(40),
+        "{left}"
+    );
+    // The spreadsheet has them too, and its prices still add up.
+    let csv_args = [&args[..], &["--format", "csv"]].concat();
+    let sheet = run(&csv_args);
+    let count = |label: &str| sheet.out.matches(label).count() as u64;
+    assert_eq!((count(",left over"), count(",stair tread")), (left, 2 * 2));
+    let text = run(&args).out;
+    assert!(
+        text.contains(&format!("and {left} left over for")),
+        "{text}"
+    );
+    assert!(text.contains("Other pieces from the same boards"), "{text}");
+    args[0] = "order";
+    let order = json(&args);
+    assert_eq!(order["extras"][0]["label"], "stair tread");
+    assert_eq!(order["boards_price"], plan["totals"]["price"]);
+}
+
+#[test]
 fn the_same_job_has_the_same_plan() {
     let job = file("plan-same.toml", JOB);
     let once = run(&["plan", &job, "--format", "json"]);
