@@ -62,6 +62,9 @@ pub struct Found {
 /// Pivots of one relaxation; more is a sign of trouble.
 const MOST_PIVOTS: u64 = 3_000;
 
+/// Against ties the method sees costs lower by at most this part.
+const LOWER: f64 = 2e-7;
+
 struct Search<'a> {
     program: &'a Program,
     lift: &'a dyn Fn(i64) -> i64,
@@ -89,7 +92,8 @@ pub fn solve(
         .sum::<f64>()
         / count as f64;
     let scale = if mean > 0.0 { mean } else { 1.0 };
-    let root = Simplex::new(program.columns.clone(), &program.at_least, scale, 0.0);
+    let mut root = Simplex::new(program.columns.clone(), &program.at_least, scale, 0.0);
+    root.lower_costs(LOWER);
     let dearest = (0..program.columns.len())
         .map(|j| program.columns.cost(j))
         .max()
@@ -317,7 +321,7 @@ impl Search<'_> {
         // else below it could be, which is nothing but for rounding.
         let bound = (self.lift)(self.bound(node, &node.prices()).0).min(cost);
         self.found.bound = self.found.bound.min(bound);
-        (cost as f64 - node.objective()).abs() <= 1e-6 * (1.0 + cost as f64)
+        (cost as f64 - node.objective()).abs() <= 2e-6 * (1.0 + cost as f64)
     }
 
     /// The sum to branch on, with its present value; none when all is whole.

@@ -11,7 +11,7 @@ use crate::length::Length;
 /// Tables have at most this many cells in all. Where the grid is too fine for
 /// that they are built on a coarser one, all sizes rounded down: then they only
 /// bound what patterns are worth, and patterns are found by search.
-const MOST_CELLS: i64 = 3_000_000;
+const MOST_CELLS: i64 = 6_000_000;
 /// Steps of the search where a table is coarse.
 const MOST_STEPS: u64 = 300_000;
 
@@ -131,6 +131,55 @@ impl Boards {
             .collect()
     }
 
+    /// Valuable patterns of each kind of board, quickly: the most valuable where
+    /// that keeps the limits by itself, else what is left of it and what fills up.
+    pub(crate) fn quick(&self, values: &[i64]) -> Vec<Best> {
+        let largest = self.capacities.iter().copied().max().unwrap_or(0);
+        if largest > MOST_CELLS {
+            return self.best(values);
+        }
+        let mut best = self.best_by_line(values);
+        let mut by_worth: Vec<usize> = Vec::new();
+        for (kind, best) in best.iter_mut().enumerate() {
+            if self.keeps_limits(&best.pattern) {
+                continue;
+            }
+            if by_worth.is_empty() {
+                by_worth = (0..values.len()).filter(|&i| values[i] > 0).collect();
+                let size = |i: usize| i128::from(self.sizes[i]);
+                by_worth.sort_by(|&a, &b| {
+                    (i128::from(values[b]) * size(a))
+                        .cmp(&(i128::from(values[a]) * size(b)))
+                        .then(a.cmp(&b))
+                });
+            }
+            best.pattern = self.within_limits(&best.pattern, &by_worth, self.capacities[kind]);
+            best.value = worth(&best.pattern, values);
+        }
+        best
+    }
+
+    /// A pattern cut down to the limits, and filled up with what is worth most.
+    fn within_limits(&self, pattern: &[(u16, u16)], by_worth: &[usize], capacity: i64) -> Pattern {
+        let most = |i: usize| self.most.as_ref().map_or(u32::MAX, |most| most[i]);
+        let mut counts = vec![0u16; self.sizes.len()];
+        let mut room = capacity;
+        let add = |counts: &mut [u16], room: &mut i64, i: usize, wanted: i64| {
+            let more = wanted
+                .min(i64::from(most(i).min(65_535)) - i64::from(counts[i]))
+                .min(*room / self.sizes[i]);
+            counts[i] += more as u16;
+            *room -= more * self.sizes[i];
+        };
+        for &(i, n) in pattern {
+            add(&mut counts, &mut room, i as usize, i64::from(n));
+        }
+        for &i in by_worth {
+            add(&mut counts, &mut room, i, i64::MAX);
+        }
+        pack(&counts)
+    }
+
     fn keeps_limits(&self, pattern: &[(u16, u16)]) -> bool {
         let Some(most) = &self.most else { return true };
         pattern
@@ -138,24 +187,19 @@ impl Boards {
             .all(|&(i, n)| u32::from(n) <= most[i as usize])
     }
 
+    /// By the grid itself, not by cells.
     fn line(&self, values: &[i64]) -> Line {
-        let largest = self.largest();
+        let largest = self.capacities.iter().copied().max().unwrap_or(0).max(0) as usize;
         let mut worth = vec![0i64; largest + 1];
-        let mut choice = vec![u16::MAX; largest + 1];
-        for (i, (&size, &value)) in self.sizes.iter().zip(values).enumerate() {
-            let size = size as usize;
-            if value <= 0 {
-                continue;
-            }
-            for c in size..=largest {
-                let with = worth[c - size] + value;
-                if with > worth[c] {
-                    worth[c] = with;
-                    choice[c] = i as u16;
-                }
+        let mut used = Vec::new();
+        for (i, (&size, &value)) in self.sizes.iter().zip(values).enumerate().rev() {
+            // Shorter ones may be worth as much already.
+            if size as usize <= largest && value > worth[size as usize] {
+                repeat(&mut worth, size as usize, value);
+                used.push((i as u16, size as usize, value));
             }
         }
-        Line { worth, choice }
+        Line { worth, used }
     }
 
     /// One line of the unbounded knapsack serves every capacity.
@@ -166,7 +210,7 @@ impl Boards {
             .map(|&capacity| {
                 let mut counts = vec![0u16; self.sizes.len()];
                 let capacity = capacity.max(0) as usize;
-                line.fill(&self.sizes, capacity, &mut counts);
+                line.fill(capacity, &mut counts);
                 let pattern = pack(&counts);
                 Best {
                     at_most: line.worth[capacity],
@@ -201,11 +245,7 @@ impl Boards {
             }
             let mut counts = vec![0u16; self.sizes.len()];
             counts[i] += 1;
-            line.fill(
-                &self.sizes,
-                (self.capacities[k] - size) as usize,
-                &mut counts,
-            );
+            line.fill((self.capacities[k] - size) as usize, &mut counts);
             found.push((k, pack(&counts)));
         }
         found
@@ -337,22 +377,28 @@ impl Boards {
 }
 
 /// The unbounded knapsack over all capacities: the worth of each, and the
-/// length last added to reach it.
+/// lengths that make it up, with size and value.
 struct Line {
     worth: Vec<i64>,
-    choice: Vec<u16>,
+    used: Vec<(u16, usize, i64)>,
 }
 
 impl Line {
-    fn fill(&self, sizes: &[i64], capacity: usize, counts: &mut [u16]) {
+    fn fill(&self, capacity: usize, counts: &mut [u16]) {
         let mut room = capacity;
-        while self.choice[room] != u16::MAX {
-            let length = self.choice[room] as usize;
-            if counts[length] == u16::MAX {
+        while self.worth[room] > 0 {
+            let worth = self.worth[room];
+            // What is not needed is left: then a piece ends just here.
+            room = self.worth[..room].partition_point(|&w| w < worth);
+            let length = (self.used.iter().rev()).find(|&&(_, size, value)| {
+                size <= room && self.worth[room - size] + value == worth
+            });
+            let &(length, size, _) = length.expect("a worth can be traced");
+            if counts[length as usize] == u16::MAX {
                 break;
             }
-            counts[length] += 1;
-            room -= sizes[length] as usize;
+            counts[length as usize] += 1;
+            room -= size;
         }
     }
 }

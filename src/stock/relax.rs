@@ -103,31 +103,44 @@ pub(crate) fn relax(
             .iter()
             .map(|row| row.map_or(0, |r| whole(raw[r as usize])))
             .collect();
-        let found = instance.boards.best(&length);
-        let earned: Vec<i64> = found
-            .iter()
-            .enumerate()
-            .map(|(k, b)| fees[k] + limit[k] - b.at_most)
-            .collect();
-        let bound = bound(instance, &length, &limit, &earned, at_most);
-        if best.as_ref().is_none_or(|b| bound > b.bound) {
-            best = Some(Prices {
-                parts,
-                length,
-                limit: limit.clone(),
-                bound,
-            });
-        }
-        if ended != Ended::Optimal || stop() {
-            break;
-        }
         let mut added = false;
-        for (k, b) in found.into_iter().enumerate() {
-            let reduced = fees[k] + limit[k] - b.value;
-            if reduced < -(fees[k] / 10_000_000_000).max(8) && seen.insert((k, b.pattern.clone())) {
-                simplex.add_column(instance.kinds[k].cost, &entries(k, &b.pattern));
-                patterns.push(Some((k, b.pattern)));
-                added = true;
+        // Exactly only when nothing is found quickly.
+        for exactly in [false, true] {
+            let found = if exactly {
+                instance.boards.best(&length)
+            } else {
+                instance.boards.quick(&length)
+            };
+            let earned: Vec<i64> = found
+                .iter()
+                .enumerate()
+                .map(|(k, b)| fees[k] + limit[k] - b.at_most)
+                .collect();
+            let bound = bound(instance, &length, &limit, &earned, at_most);
+            if best.as_ref().is_none_or(|b| bound > b.bound) {
+                best = Some(Prices {
+                    parts,
+                    length: length.clone(),
+                    limit: limit.clone(),
+                    bound,
+                });
+            }
+            if ended != Ended::Optimal || stop() {
+                break;
+            }
+            let exact = found.iter().all(|b| b.value == b.at_most);
+            for (k, b) in found.into_iter().enumerate() {
+                let reduced = fees[k] + limit[k] - b.value;
+                if reduced < -(fees[k] / 10_000_000_000).max(8)
+                    && seen.insert((k, b.pattern.clone()))
+                {
+                    simplex.add_column(instance.kinds[k].cost, &entries(k, &b.pattern));
+                    patterns.push(Some((k, b.pattern)));
+                    added = true;
+                }
+            }
+            if added || exact {
+                break;
             }
         }
         if !added {

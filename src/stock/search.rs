@@ -16,7 +16,7 @@ const MOST_LENGTHS: usize = 300;
 
 /// With so many pieces to a board, packing boards well is easier than listing
 /// patterns.
-const MANY_PIECES: i64 = 5;
+const MANY_PIECES: f64 = 5.0;
 
 /// An answer to an instance and what is known about it.
 pub(crate) struct Solved {
@@ -117,18 +117,17 @@ struct Search<'a> {
 
 impl Search<'_> {
     fn run(&mut self) -> Result<(), StockError> {
-        if self.open()
-            && let Some(cuts) = greedy::round(self.instance, &self.relaxation)
-        {
-            self.improve(&cuts);
-        }
-        let boards = |cuts: &Vec<Cut>| cuts.iter().map(|c| c.count).sum::<i64>();
-        let many = (self.best.as_ref())
-            .is_some_and(|cuts| self.instance.pieces() >= MANY_PIECES * boards(cuts));
+        let boards: f64 = self.relaxation.used.iter().map(|u| u.2).sum();
+        let many = self.instance.pieces() as f64 >= MANY_PIECES * boards;
         let effort = Effort::of(self.work);
         if many {
             self.settle(effort);
         } else {
+            if self.open()
+                && let Some(cuts) = greedy::round(self.instance, &self.relaxation)
+            {
+                self.improve(&cuts);
+            }
             self.settle(Effort::LISTING);
         }
         self.close()?;

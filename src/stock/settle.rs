@@ -109,7 +109,9 @@ pub(crate) fn settle(
             let first = settled.open.is_empty();
             if left.tries > 0 && !stop() {
                 left.tries -= 1;
-                if let Some(cuts) = packer.pack(&instance.demand, &numbers, effort.packing) {
+                // The cheapest is the one that matters most.
+                let packing = effort.packing * if first { 20 } else { 1 };
+                if let Some(cuts) = packer.pack(&instance.demand, &numbers, packing) {
                     settled.better = Some(cuts);
                     below = cost;
                     continue;

@@ -87,6 +87,15 @@ impl Simplex {
         }
     }
 
+    /// Lowers every cost by at most so much of itself, each by another part, so
+    /// that fewer are alike; to be called before the first pivot. Prices then hold
+    /// for the costs as given.
+    pub(crate) fn lower_costs(&mut self, part: f64) {
+        for (j, cost) in self.cost.iter_mut().enumerate() {
+            *cost *= 1.0 - part * jitter(j as u64);
+        }
+    }
+
     /// Adds a column that may enter from now on; returns its place.
     pub fn add_column(&mut self, cost: i64, entries: &[(u32, i32)]) -> usize {
         debug_assert!(self.extra.is_empty(), "columns are added before rows");
@@ -334,10 +343,15 @@ impl Simplex {
                 }
                 reduced = self.reduced_costs();
             }
+            // The row that is violated most for the length of its line (steepest edge).
             let leaving = (0..self.rows)
                 .filter(|&i| self.basic[i] < -FEASIBLE)
-                .min_by(|&a, &b| self.basic[a].total_cmp(&self.basic[b]).then(a.cmp(&b)));
-            let Some(at) = leaving else {
+                .map(|i| {
+                    let square: f64 = self.inverse[i].iter().map(|v| v * v).sum();
+                    (i, self.basic[i] * self.basic[i] / square.max(1e-12))
+                })
+                .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)));
+            let Some((at, _)) = leaving else {
                 return Ended::Optimal;
             };
             let weights = std::mem::take(&mut self.inverse[at]);
