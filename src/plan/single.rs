@@ -289,10 +289,13 @@ impl Search<'_, '_> {
             let pieces = self.candidates[at].takes.rows.iter();
             let pieces: i128 = pieces.map(|&piece| i128::from(row[piece as usize])).sum();
             self.propose(&row);
-            self.floors.push(Floor {
-                base: prices.bound - pieces,
-                row,
-            });
+            // A price of the limit on joints would hold for this block alone.
+            if prices.joint == 0 {
+                self.floors.push(Floor {
+                    base: prices.bound - pieces,
+                    row,
+                });
+            }
         }
         if let Some(answer) = answer {
             let round = &self.candidates[at].round;
