@@ -16,8 +16,8 @@ pub(super) struct Kind {
     pub on_hand: bool,
     /// What one weighs.
     pub weight: i128,
-    /// What one counts for the objective alone.
-    pub primary: i64,
+    /// What as many as are sold together count for the objective alone.
+    pub sold: i64,
     /// The most there are; no limit when absent.
     pub limit: Option<u64>,
     /// What it offers: its length less both trims, and one saw cut.

@@ -87,7 +87,7 @@ fn prove_cut(certificate: &Certificate, cut: &CutPart) -> Result<i64, Refused> {
             stock,
             on_hand,
             weight: i128::from(cents),
-            primary: cents,
+            sold: cents,
             limit,
             room: room(board.length),
         };
@@ -126,7 +126,7 @@ fn prove_cut(certificate: &Certificate, cut: &CutPart) -> Result<i64, Refused> {
     };
     let sum =
         wanted.sum::<i128>() - cutting.given_back(&certificate.pieces, &certificate.limits)?;
-    let primaries: Vec<i64> = kinds.iter().map(|kind| kind.primary).collect();
+    let primaries: Vec<i64> = kinds.iter().map(|kind| kind.sold).collect();
     lifted(certificate, sum, &primaries)
 }
 
@@ -183,7 +183,7 @@ fn prove_plan(
             price,
             on_hand,
             available: _,
-            bundle: _,
+            bundle,
         } = stock;
         let usable = wide(*length) - 2 * wide(*end_trim);
         let mut kind = |from_hand: bool, cents: i64, limit: Option<u32>| {
@@ -196,7 +196,11 @@ fn prove_plan(
                 stock: place,
                 on_hand: from_hand,
                 weight,
-                primary,
+                // Money is paid for whole bundles; length is that of the boards used.
+                sold: match certificate.objective {
+                    Objective::Cost => primary.saturating_mul(i64::from(*bundle)),
+                    Objective::Joints | Objective::Waste => primary,
+                },
                 limit: limit.map(u64::from),
                 room: usable + wide(*kerf),
             });
@@ -339,7 +343,7 @@ fn prove_plan(
     sum -= cutting.given_back(&certificate.pieces, &certificate.limits)?;
     let primaries: Vec<i64> = kinds
         .iter()
-        .map(|kind| kind.primary)
+        .map(|kind| kind.sold)
         .chain([joint_primary, doubled_primary])
         .collect();
     let value = lifted(certificate, sum, &primaries)?;

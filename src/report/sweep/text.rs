@@ -31,6 +31,10 @@ pub fn text(
         counted(points.len() as u64, "value"),
         job.fasteners[fastener].name,
     ));
+    let mut planned = points.iter().filter_map(|point| point.plan.as_ref().ok());
+    if planned.any(|totals| totals.cost != totals.price) {
+        page.line("The money is that of the boards with joints priced in.");
+    }
     page.space();
     page.table(&table(job, path, points, terms));
     page.space();
@@ -74,7 +78,7 @@ fn answer(path: &str, points: &[Point], terms: &Terms) -> String {
     let values = match best.len() {
         1 => format!("{path} = {} is the {word}", value(first, terms)),
         2 => format!(
-            "{path} = {} and {} are the {word} alike",
+            "{path} = {} and {} are both the {word}",
             value(first, terms),
             value(last, terms)
         ),
@@ -120,7 +124,6 @@ fn table(job: &Job, path: &str, points: &[Point], terms: &Terms) -> Table {
         Column::right("boards"),
         Column::right("joints"),
         Column::right("money"),
-        Column::right("with joints"),
         Column::right("above best"),
         Column::left(""),
     ]);
@@ -137,18 +140,13 @@ fn table(job: &Job, path: &str, points: &[Point], terms: &Terms) -> Table {
             ]);
             continue;
         };
-        let priced_in = match totals.cost == totals.price {
-            true => String::new(),
-            false => terms.money(totals.cost),
-        };
         table.row([
             value(point, terms),
             across(&|o| o.laid.to_string()),
             across(&|o| ends(job, o)),
             totals.boards.to_string(),
             totals.joints.to_string(),
-            terms.money(totals.price),
-            priced_in,
+            terms.money(totals.cost),
             at_most(totals),
             if point.cheapest { "cheapest" } else { "" }.to_string(),
         ]);
