@@ -61,6 +61,8 @@ pub(super) struct Plan<'a> {
     pub(super) apart: &'a dyn Fn(usize, usize) -> usize,
     /// Courses that are not to have any joint.
     pub(super) bare: &'a dyn Fn(usize) -> bool,
+    /// The pieces that may be used; all when absent.
+    pub(super) only: Option<&'a Pieces>,
 }
 
 /// What pieces and joints cost on a path.
@@ -87,6 +89,46 @@ pub struct Takes {
 /// Courses of one block; the more there are, the larger every state.
 const MOST_COURSES: usize = 16;
 
+/// Some of the pieces of a run, each by its length and the place where it ends.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pieces {
+    places: usize,
+    has: Vec<bool>,
+}
+
+impl Pieces {
+    /// None of the pieces of a run.
+    pub fn none(run: &Run) -> Pieces {
+        let places = run.end() as usize + 1;
+        Pieces {
+            places,
+            has: vec![false; places * run.lengths.len()],
+        }
+    }
+
+    /// Adds a piece.
+    pub fn add(&mut self, length: u16, to: Place) {
+        self.has[length as usize * self.places + to as usize] = true;
+    }
+
+    /// Whether a piece is among them.
+    pub fn has(&self, length: u16, to: Place) -> bool {
+        self.has[length as usize * self.places + to as usize]
+    }
+
+    /// Leaves only those that are among others too.
+    pub fn keep(&mut self, others: &Pieces) {
+        for (has, other) in self.has.iter_mut().zip(&others.has) {
+            *has &= other;
+        }
+    }
+
+    /// How many there are.
+    pub fn count(&self) -> usize {
+        self.has.iter().filter(|h| **h).count()
+    }
+}
+
 /// Which joints each course of a block may have: by course, then by place.
 pub type Allowed = Vec<Vec<bool>>;
 
@@ -107,12 +149,33 @@ impl Block {
         materials: &[u16],
         most: usize,
     ) -> Result<Option<Block>, TooLarge> {
+        Block::among(run, rules, materials, None, false, most)
+    }
+
+    /// The same of only some pieces of the run, if given; a `cyclic` block may
+    /// lie again and again, its first course beside its last.
+    ///
+    /// # Errors
+    /// When the graph would pass `most` steps, or the courses are too many.
+    pub fn among(
+        run: &Run,
+        rules: &JointRules,
+        materials: &[u16],
+        only: Option<&Pieces>,
+        cyclic: bool,
+        most: usize,
+    ) -> Result<Option<Block>, TooLarge> {
         let lots: Vec<(u16, u16)> = (0..materials.len() as u16).map(|at| (at, 1)).collect();
+        let courses = materials.len();
         let plan = Plan {
             materials,
             lots: &lots,
-            apart: &usize::abs_diff,
+            apart: &|a: usize, b: usize| match a.abs_diff(b) {
+                apart if cyclic => apart.min(courses - apart),
+                apart => apart,
+            },
             bare: &|_| false,
+            only,
         };
         Block::of(run, rules, &plan, most)
     }
@@ -156,6 +219,9 @@ impl Block {
                     let Some(length) = run.piece(at, to) else {
                         continue;
                     };
+                    if plan.only.is_some_and(|only| !only.has(length, to)) {
+                        continue;
+                    }
                     let barred = to != end && (plan.bare)(course)
                         || (0..courses).any(|other| {
                             other != course && bar(to, state[other], (plan.apart)(other, course))

@@ -2,7 +2,8 @@
 
 use rustc_hash::FxHashMap;
 
-use super::block::{Allowed, Block, Path, PathCosts, Step, Takes};
+use super::block::{Allowed, Block, Path, PathCosts, Pieces, Step, Takes};
+use super::run::Run;
 
 impl Block {
     fn cost(step: &Step, costs: &PathCosts, allowed: Option<&Allowed>) -> Option<i64> {
@@ -105,6 +106,47 @@ impl Block {
             self.spread(path);
         }
         found
+    }
+
+    /// Marks every piece that lies on some block that costs at most `most_cost`.
+    pub fn mark(
+        &self,
+        run: &Run,
+        costs: &PathCosts,
+        allowed: Option<&Allowed>,
+        most_cost: i64,
+        pieces: &mut Pieces,
+    ) {
+        let costs = &*self.own(costs);
+        let rest = self.potentials(costs, allowed);
+        let lengths = run.lengths.len() as u16;
+        let mut reach: Vec<Option<i64>> = vec![None; self.goal() + 1];
+        reach[0] = Some(0);
+        for node in 0..self.goal() {
+            let Some(so_far) = reach[node] else {
+                continue;
+            };
+            for step in &self.steps[self.range(node)] {
+                let Some(cost) = Block::cost(step, costs, allowed) else {
+                    continue;
+                };
+                let Some(left) = rest[step.to as usize] else {
+                    continue;
+                };
+                let spent = so_far + cost;
+                if spent + left > most_cost {
+                    continue;
+                }
+                let to = &mut reach[step.to as usize];
+                *to = Some(to.map_or(spent, |c| c.min(spent)));
+                let end = if step.joint == 0 {
+                    run.end()
+                } else {
+                    step.joint
+                };
+                pieces.add(step.row % lengths, end);
+            }
+        }
     }
 
     /// The path of some first steps, then the cheapest way on from `node`.

@@ -8,5 +8,5 @@ mod cheapest;
 mod repeat;
 mod run;
 
-pub use block::{Allowed, Block, Path, PathCosts, Takes, TooLarge};
+pub use block::{Allowed, Block, Path, PathCosts, Pieces, Takes, TooLarge};
 pub use run::{Place, Run};

@@ -67,6 +67,7 @@ impl Block {
             lots: &stands,
             apart: &apart,
             bare: &bare,
+            only: None,
         };
         let block = Block::of(run, rules, &plan, most)?;
         let lengths = run.lengths.len();

@@ -4,6 +4,7 @@
 //! choose. Which joint goes to which colour is read off the relaxation, one
 //! conflict at a time.
 
+use super::counts::Counts;
 use super::master::{Class, Column, Master};
 use crate::job::JointRules;
 use crate::joints::{Allowed, Path, Place, Run};
@@ -105,6 +106,7 @@ pub(crate) fn dive(
     colours: &Colours,
     mut turn: usize,
     at_most: i64,
+    counts: &Counts,
     stop: &dyn Fn() -> bool,
 ) -> Option<Family> {
     let mut allowed: Allowed = vec![vec![true; colours.run.joints.len() + 1]; colours.period];
@@ -154,7 +156,13 @@ pub(crate) fn dive(
             Column::Block(q, path) => permits(&allowed, &master.classes[*q], path),
             _ => true,
         });
-        let mut next = Master::new(master.model, restricted, master.fixed(), &known);
+        let mut next = Master::counting(
+            master.model,
+            restricted,
+            master.fixed(),
+            &known,
+            counts.clone(),
+        );
         next.solve(at_most, i64::MAX, stop);
         if stop() || next.misses() {
             return None;

@@ -3,8 +3,9 @@
 
 use std::sync::Arc;
 
-use super::master::{Column, Filling, Master, Prices};
+use super::master::{Column, Filling, Master};
 use super::model::Model;
+use super::prices::Prices;
 use crate::joints::{Path, Takes};
 use crate::program::Columns;
 use crate::program::branch::{self, Limits, Program, solve};
@@ -89,7 +90,7 @@ pub(crate) fn without(
     found.best.map(|best| answer(best, &columns))
 }
 
-fn answer((weight, counts): branch::Answer, columns: &[Column]) -> Answer {
+pub(crate) fn answer((weight, counts): branch::Answer, columns: &[Column]) -> Answer {
     let mut result = Answer {
         weight,
         blocks: Vec::new(),
@@ -159,7 +160,7 @@ fn list(
     let mut at_least = rows.at_least.clone();
     let mut bundles = 0;
     for (k, kind) in model.kinds.iter().enumerate() {
-        let floor = (kind.cost * prices.parts + prices.limit[k]).saturating_sub(gap);
+        let floor = prices.floor(k, kind.cost, gap);
         let first = columns.len() as u32;
         let mut fillings: Vec<Filling> = model
             .boards

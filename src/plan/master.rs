@@ -5,11 +5,16 @@
 
 use std::sync::Arc;
 
-use rustc_hash::FxHashSet;
+use rustc_hash::FxHashMap;
 
+use super::counts::Counts;
+use super::finite::{self, Answer};
 use super::model::{Model, Split};
-use crate::joints::{Allowed, Block, Path, PathCosts, Takes};
+use super::prices::Prices;
+use super::rows::Rows;
+use crate::joints::{Allowed, Block, Path, PathCosts, Pieces, Takes};
 use crate::program::Columns;
+use crate::program::branch::{self, Limits, Program};
 use crate::program::simplex::{Ended, Simplex};
 use crate::stock::{Boards, Pattern, parts};
 
@@ -51,146 +56,23 @@ pub(crate) enum Column {
     Block(usize, Path),
 }
 
-/// Whole prices and the bound they prove.
-#[derive(Debug, Clone)]
-pub(crate) struct Prices {
-    /// Parts of one unit of weight.
-    pub parts: i64,
-    /// Of pieces and joints, on paths.
-    pub path: PathCosts,
-    /// Of each kind's limit.
-    pub limit: Vec<i64>,
-    /// Of the limit on joints; on paths it is part of a joint's price.
-    pub joint: i64,
-    /// What the cheapest block of each class costs.
-    pub least: Vec<i64>,
-    /// No plan weighs less, in parts.
-    pub bound: i128,
-}
-
 /// The relaxation and the columns found so far.
+#[derive(Clone)]
 pub(crate) struct Master<'a> {
     pub model: &'a Model,
     pub classes: Vec<Class>,
     /// The columns, by their place in the program.
     pub columns: Vec<Column>,
-    seen: FxHashSet<(usize, Filling)>,
-    seen_blocks: FxHashSet<(usize, Takes)>,
+    boards: FxHashMap<(usize, Filling), usize>,
+    blocks: FxHashMap<(usize, Takes), usize>,
     simplex: Simplex,
     /// Strips of each material, as boards of their own.
     strips: Vec<Option<Boards>>,
     pub rows: Rows,
     /// The best prices so far.
     pub prices: Option<Prices>,
-}
-
-/// Where each kind of row stands.
-#[derive(Debug, Clone)]
-pub(crate) struct Rows {
-    pub class: usize,
-    pub limit: Vec<Option<usize>>,
-    pub support: Option<usize>,
-    /// The limit on joints.
-    pub joints: Option<usize>,
-    /// How many courses a block of each class has.
-    courses: Vec<usize>,
-    pub at_least: Vec<i64>,
-}
-
-impl Rows {
-    fn new(model: &Model, classes: &[Class], fixed: &[i64]) -> Rows {
-        let mut at_least = fixed.to_vec();
-        let class = at_least.len();
-        at_least.extend(classes.iter().map(|c| c.count));
-        let limit = model
-            .kinds
-            .iter()
-            .map(|kind| {
-                kind.limit.map(|limit| {
-                    at_least.push(-limit);
-                    at_least.len() - 1
-                })
-            })
-            .collect();
-        let support = (model.weights.doubled > 0).then_some(at_least.len());
-        if support.is_some() {
-            at_least.extend(model.run.joints.iter().map(|_| 0));
-        }
-        let courses: Vec<usize> = classes.iter().map(|c| c.materials.len()).collect();
-        let left = classes.iter().zip(&courses);
-        let left = left.map(|(c, &courses)| c.count * courses as i64).sum();
-        let joints = model.joints_left(fixed, left).map(|most| {
-            at_least.push(-most);
-            at_least.len() - 1
-        });
-        Rows {
-            class,
-            limit,
-            support,
-            joints,
-            courses,
-            at_least,
-        }
-    }
-
-    /// The entries of a board.
-    pub(crate) fn board(&self, kind: usize, filling: &Filling) -> Vec<(u32, i32)> {
-        let mut entries: Vec<(u32, i32)> = match filling {
-            Filling::Whole(p) => p
-                .iter()
-                .map(|&(r, n)| (u32::from(r), i32::from(n)))
-                .collect(),
-            Filling::Split(a, b) => {
-                let mut sums = std::collections::BTreeMap::new();
-                for &(r, n) in a.iter().chain(b) {
-                    *sums.entry(u32::from(r)).or_insert(0) += i32::from(n);
-                }
-                sums.into_iter().collect()
-            }
-        };
-        entries.extend(self.limit[kind].map(|row| (row as u32, -1)));
-        entries
-    }
-
-    /// The entries of a block that takes so much.
-    pub(crate) fn block(&self, class: usize, takes: &Takes) -> Vec<(u32, i32)> {
-        let mut entries: Vec<(u32, i32)> = Vec::new();
-        let mut less = |row: u32| match entries.last_mut() {
-            Some((last, n)) if *last == row => *n -= 1,
-            _ => entries.push((row, -1)),
-        };
-        takes.rows.iter().for_each(|&r| less(u32::from(r)));
-        if let Some(support) = self.support {
-            takes
-                .joints
-                .iter()
-                .for_each(|&j| less(support as u32 + u32::from(j) - 1));
-        }
-        entries.push(((self.class + class) as u32, 1));
-        // Each course has one piece more than joints.
-        let joints = takes.rows.len() - self.courses[class];
-        if let Some(row) = self.joints.filter(|_| joints > 0) {
-            entries.push((row as u32, -(joints as i32)));
-        }
-        entries
-    }
-
-    /// What a price of the limit on joints gives to a bound.
-    fn limited(&self, price: i64) -> i128 {
-        let row = self.joints.map_or(0, |row| self.at_least[row]);
-        i128::from(row) * i128::from(price)
-    }
-
-    /// The entries of a support that carries joints.
-    pub(crate) fn doubled(&self, model: &Model, joint: u16) -> Vec<(u32, i32)> {
-        let first = self
-            .support
-            .expect("supports have rows when they cost something");
-        vec![(
-            (first + joint as usize - 1) as u32,
-            model.most_on_support as i32,
-        )]
-    }
+    /// Bounds on boards and joints, if they are rows of the program.
+    counts: Option<Counts>,
 }
 
 impl<'a> Master<'a> {
@@ -202,7 +84,28 @@ impl<'a> Master<'a> {
         fixed: &[i64],
         known: &[Column],
     ) -> Master<'a> {
-        let rows = Rows::new(model, &classes, fixed);
+        Master::with(model, classes, fixed, known, None)
+    }
+
+    /// The same with rows that count boards and joints.
+    pub(crate) fn counting(
+        model: &'a Model,
+        classes: Vec<Class>,
+        fixed: &[i64],
+        known: &[Column],
+        counts: Counts,
+    ) -> Master<'a> {
+        Master::with(model, classes, fixed, known, Some(counts))
+    }
+
+    fn with(
+        model: &'a Model,
+        classes: Vec<Class>,
+        fixed: &[i64],
+        known: &[Column],
+        counts: Option<Counts>,
+    ) -> Master<'a> {
+        let rows = Rows::new(model, &classes, fixed, counts.as_ref());
         let dearest = dearest(model);
         let mut columns = Vec::new();
         let mut entries = Columns::new();
@@ -211,6 +114,17 @@ impl<'a> Master<'a> {
         for row in left_out.chain(rows.class..rows.class + classes.len()) {
             entries.push(beyond, [(row as u32, 1)]);
             columns.push(Column::Missing);
+        }
+        // What counts forbid is told by its price, so that there is always a basis.
+        if let Some(floor) = rows.joints_floor {
+            for row in (0..model.rows)
+                .filter(|&row| model.extra[row] == 0)
+                .chain([floor])
+            {
+                let price = model.conceivable.saturating_add(1).min(1 << 52);
+                entries.push(price, [(row as u32, 1)]);
+                columns.push(Column::Missing);
+            }
         }
         if rows.support.is_some() {
             for joint in 1..=model.run.joints.len() as u16 {
@@ -229,12 +143,13 @@ impl<'a> Master<'a> {
             model,
             classes,
             columns,
-            seen: FxHashSet::default(),
-            seen_blocks: FxHashSet::default(),
+            boards: FxHashMap::default(),
+            blocks: FxHashMap::default(),
             simplex,
             strips,
             rows,
             prices: None,
+            counts,
         };
         // Each piece by itself in every board that holds it.
         for row in 0..model.rows {
@@ -246,6 +161,12 @@ impl<'a> Master<'a> {
                         Filling::Whole(vec![(row as u16, n.min(60_000) as u16)]),
                     );
                 }
+            }
+        }
+        // Of a bundle some boards may be left over.
+        for (k, kind) in model.kinds.iter().enumerate() {
+            if master.counts.is_some() && kind.bundle > 1 {
+                master.add_board(k, Filling::Whole(Vec::new()));
             }
         }
         for column in known {
@@ -267,14 +188,49 @@ impl<'a> Master<'a> {
         &self.rows.at_least[..self.model.rows]
     }
 
+    /// Asks for other counts: of pieces beside the blocks, of blocks by class, of
+    /// boards and of joints. Supports' rows are asked for `carried` joints.
+    pub(crate) fn set(
+        &mut self,
+        fixed: &[i64],
+        blocks: &[i64],
+        counts: &Counts,
+        carried: Option<&[i64]>,
+    ) {
+        let rows = &mut self.rows;
+        rows.at_least[..fixed.len()].copy_from_slice(fixed);
+        for (q, &count) in blocks.iter().enumerate() {
+            rows.at_least[rows.class + q] = count;
+            self.classes[q].count = count;
+        }
+        for (k, &(low, high)) in counts.boards.iter().enumerate() {
+            if let (Some(limit), Some(floor)) = (rows.limit[k], rows.floor) {
+                rows.at_least[limit] = -high;
+                rows.at_least[floor + k] = low;
+            }
+        }
+        if let (Some(most), Some(floor)) = (rows.joints, rows.joints_floor) {
+            rows.at_least[most] = -counts.joints.1;
+            rows.at_least[floor] = counts.joints.0;
+        }
+        if let (Some(first), Some(carried)) = (rows.support, carried) {
+            rows.at_least[first..first + carried.len()].copy_from_slice(carried);
+        }
+        self.counts = Some(counts.clone());
+        self.prices = None;
+        self.simplex.set_right_sides(&self.rows.at_least);
+    }
+
     fn by_joint(&self) -> bool {
         self.rows.support.is_some()
     }
 
     pub(crate) fn add_board(&mut self, kind: usize, filling: Filling) -> bool {
-        if !self.seen.insert((kind, filling.clone())) {
-            return false;
+        let key = (kind, filling.clone());
+        if let Some(&known) = self.boards.get(&key) {
+            return self.simplex.recall(known);
         }
+        self.boards.insert(key, self.columns.len());
         let entries = self.rows.board(kind, &filling);
         self.simplex
             .add_column(self.model.kinds[kind].cost, &entries);
@@ -282,7 +238,8 @@ impl<'a> Master<'a> {
         true
     }
 
-    /// Adds a block unless one that takes the same is there.
+    /// Adds a block, or lets one that takes the same enter again; false if that
+    /// is there already.
     pub(crate) fn add_block(&mut self, class: usize, path: Path) -> bool {
         let takes = Takes::of(
             &path,
@@ -290,9 +247,11 @@ impl<'a> Master<'a> {
             &self.classes[class].materials,
             self.by_joint(),
         );
-        if !self.seen_blocks.insert((class, takes.clone())) {
-            return false;
+        let key = (class, takes.clone());
+        if let Some(&known) = self.blocks.get(&key) {
+            return self.simplex.recall(known);
         }
+        self.blocks.insert(key, self.columns.len());
         let joints: usize = path.iter().map(Vec::len).sum();
         let entries = self.rows.block(class, &takes);
         self.simplex
@@ -307,20 +266,36 @@ impl<'a> Master<'a> {
         let model = self.model;
         let parts = parts(dearest(model));
         let fees: Vec<i64> = model.kinds.iter().map(|k| k.cost * parts).collect();
-        let mut ended = self.simplex.dual(200_000, f64::INFINITY, stop);
+        let rows = self.rows.at_least.len() as u64;
+        let graphs: usize = self.classes.iter().map(|c| c.block.size()).sum();
+        let mut pivots = self.simplex.pivots;
+        let mut ended = self.simplex.resolve(200_000, stop);
         for _ in 0..1_000 {
+            while ended == Ended::Optimal && self.simplex.recall_priced(100) {
+                ended = self.simplex.primal(200_000, stop);
+            }
+            let done = self.simplex.pivots - pivots;
+            model.spend(done * (3 * rows * rows + 8 * self.simplex.active().len() as u64));
+            model.spend(6 * graphs as u64 + model.boards.effort());
+            pivots = self.simplex.pivots;
             let raw = self.simplex.prices();
             let whole = |row: usize| (raw[row] * parts as f64).round() as i64;
             let piece: Vec<i64> = (0..model.rows).map(whole).collect();
-            let limit: Vec<i64> = self.rows.limit.iter().map(|r| r.map_or(0, whole)).collect();
+            let extra: Vec<i64> = (0..fees.len())
+                .map(|k| {
+                    self.rows.limit[k].map_or(0, whole)
+                        - self.rows.floor.map_or(0, |r| whole(r + k))
+                })
+                .collect();
+            let joint_extra =
+                self.rows.joints.map_or(0, whole) - self.rows.joints_floor.map_or(0, whole);
             let support: Vec<i64> = match self.rows.support {
                 Some(first) => (0..model.run.joints.len())
                     .map(|i| whole(first + i))
                     .collect(),
                 None => vec![0; model.run.joints.len()],
             };
-            let over = self.rows.joints.map_or(0, whole);
-            let any = model.weights.joint * parts + over;
+            let any = model.weights.joint * parts + joint_extra;
             let mut joint = vec![0i64];
             joint.extend(support.iter().map(|s| any + s));
             let path = PathCosts { row: piece, joint };
@@ -342,23 +317,21 @@ impl<'a> Master<'a> {
             }
             let best = model.boards.best(&path.row);
             let splits = self.best_splits(&path.row);
-            let mut earned: Vec<i64> = (0..fees.len())
-                .map(|k| fees[k] + limit[k] - best[k].at_most)
-                .collect();
+            let mut top: Vec<i64> = best.iter().map(|b| b.at_most).collect();
             for (k, _, _, value) in &splits {
-                earned[*k] = earned[*k].min(fees[*k] + limit[*k] - value);
+                top[*k] = top[*k].max(*value);
             }
             let prices = Prices {
                 parts,
-                bound: self.bound(&path.row, &limit, &support, &least, &earned, at_most)
-                    + self.rows.limited(over),
+                bound: self.bound(&path.row, joint_extra, &support, &least, &top, at_most),
                 path,
-                limit,
-                joint: over,
+                limit: extra.iter().map(|e| (*e).max(0)).collect(),
+                top,
+                joint: joint_extra,
                 least,
             };
             let paid_out = |k: usize, value: i64| {
-                fees[k] + prices.limit[k] - value < -(fees[k] / 10_000_000_000).max(8)
+                fees[k] + extra[k] - value < -(fees[k] / 10_000_000_000).max(8)
             };
             let mut boards: Vec<(usize, Filling)> = Vec::new();
             for (k, b) in best.into_iter().enumerate() {
@@ -371,9 +344,7 @@ impl<'a> Master<'a> {
                     boards.push((k, Filling::Split(a, b)));
                 }
             }
-            let fees_now: Vec<i64> = (0..fees.len())
-                .map(|k| fees[k] + prices.limit[k] + 8)
-                .collect();
+            let fees_now: Vec<i64> = (0..fees.len()).map(|k| fees[k] + extra[k] + 8).collect();
             for (k, pattern) in model.boards.best_through(&prices.path.row, &fees_now) {
                 boards.push((k, Filling::Whole(pattern)));
             }
@@ -394,6 +365,11 @@ impl<'a> Master<'a> {
                 added |= self.add_block(class, path);
             }
             if !added {
+                let columns = &self.columns;
+                let most = 15 * self.rows.at_least.len() + 500;
+                self.simplex.thin(most, |j| {
+                    matches!(columns[j], Column::Missing | Column::Doubled)
+                });
                 return true;
             }
             ended = self.simplex.primal(200_000, stop);
@@ -406,10 +382,10 @@ impl<'a> Master<'a> {
     fn bound(
         &self,
         piece: &[i64],
-        limit: &[i64],
+        joint_extra: i64,
         support: &[i64],
         least: &[i64],
-        earned: &[i64],
+        top: &[i64],
         at_most: i64,
     ) -> i128 {
         let model = self.model;
@@ -427,22 +403,101 @@ impl<'a> Master<'a> {
             .zip(piece)
             .map(|(&d, &v)| times(d, v))
             .sum::<i128>();
+        // Every board leaves what it costs beyond the most it can hold.
+        let parts = parts(dearest(model));
         for (k, kind) in model.kinds.iter().enumerate() {
-            if let Some(most) = kind.limit {
-                sum -= times(most, limit[k]);
-            }
-            if earned[k] < 0 {
-                sum += times(model.most_boards(k, at_most), earned[k]);
-            }
+            let (low, high) = match &self.counts {
+                Some(counts) => counts.boards[k],
+                None => (0, model.most_boards(k, at_most)),
+            };
+            let left = kind.cost * parts - top[k];
+            sum += times(if left < 0 { high } else { low }, left);
         }
+        sum += match &self.counts {
+            Some(counts) => {
+                let (low, high) = counts.joints;
+                -times(if joint_extra > 0 { high } else { low }, joint_extra)
+            }
+            None => self.rows.limited(joint_extra),
+        };
         if model.weights.doubled > 0 {
             for &s in support {
-                let reduced = times(model.weights.doubled, parts(dearest(model)))
-                    - times(model.most_on_support, s);
+                let reduced = times(model.weights.doubled, parts) - times(model.most_on_support, s);
                 sum += reduced.min(0);
             }
         }
         sum
+    }
+
+    /// Whole counts of the columns at hand that weigh `cutoff` at most.
+    pub(crate) fn whole(
+        &self,
+        cutoff: i64,
+        limits: Limits,
+        stop: &dyn Fn() -> bool,
+    ) -> Option<Answer> {
+        let model = self.model;
+        // What bundles leave over is not among these columns.
+        if model.kinds.iter().any(|kind| kind.bundle > 1) {
+            return None;
+        }
+        let mut columns = Columns::new();
+        let mut listed = Vec::new();
+        let mut group = Vec::new();
+        let mut sums: Vec<Vec<(u32, i32)>> = vec![Vec::new(); model.kinds.len() + 1];
+        let mut singles = Vec::new();
+        for (j, column) in self.columns.iter().enumerate() {
+            let all = self.simplex.columns();
+            let kind = match column {
+                Column::Missing | Column::Bundle => continue,
+                Column::Doubled => 0,
+                Column::Board(k, _) => 1 + *k as u32,
+                Column::Block(q, _) => 1 + (model.kinds.len() + q) as u32,
+            };
+            let at = columns.push(all.cost(j), all.entries(j).map(|(r, v)| (r as u32, v))) as u32;
+            match column {
+                Column::Board(k, _) => sums[*k].push((at, 1)),
+                Column::Block(_, path) => {
+                    let joints: usize = path.iter().map(Vec::len).sum();
+                    if joints > 0 {
+                        sums[model.kinds.len()].push((at, joints as i32));
+                    }
+                }
+                Column::Doubled => singles.push(vec![(at, 1)]),
+                Column::Missing | Column::Bundle => {}
+            }
+            listed.push(column.clone());
+            group.push(kind);
+        }
+        sums.extend(singles);
+        let pieces = model.materials.len() * (model.run.joints.len() + 1);
+        let program = Program {
+            columns: Arc::new(columns),
+            at_least: self.rows.at_least.clone(),
+            group,
+            sums,
+            most_columns: (2 * pieces + model.run.joints.len()) as i64,
+        };
+        let found = branch::solve(&program, cutoff, &|b| model.lift(b), limits, stop);
+        found.best.map(|best| finite::answer(best, &listed))
+    }
+
+    /// The pieces that blocks of a plan lighter than `target` can hold.
+    pub(crate) fn pieces(&self, target: i64) -> Pieces {
+        let mut pieces = Pieces::none(&self.model.run);
+        if let Some(prices) = &self.prices {
+            let gap = prices.gap(target - 1);
+            for (class, least) in self.classes.iter().zip(&prices.least) {
+                class.block.mark(
+                    &self.model.run,
+                    &prices.path,
+                    class.allowed.as_ref(),
+                    least.saturating_add(gap),
+                    &mut pieces,
+                );
+            }
+        }
+        pieces
     }
 
     /// The best split board of each kind and split: kind, strips, worth.
@@ -490,6 +545,18 @@ impl<'a> Master<'a> {
         (of(split.0), of(split.1))
     }
 
+    /// The boards among the columns.
+    pub(crate) fn boards(&self) -> Vec<Column> {
+        let boards = |c: &&Column| matches!(c, Column::Board(..));
+        self.columns.iter().filter(boards).cloned().collect()
+    }
+
+    /// The boards and blocks among the columns.
+    pub(crate) fn whole_columns(&self) -> Vec<Column> {
+        let whole = |c: &&Column| matches!(c, Column::Board(..) | Column::Block(..));
+        self.columns.iter().filter(whole).cloned().collect()
+    }
+
     /// The columns in use and how much of each.
     pub(crate) fn used(&self) -> Vec<(&Column, f64)> {
         self.simplex
@@ -513,19 +580,4 @@ fn dearest(model: &Model) -> i64 {
         .max(model.weights.joint)
         .max(model.weights.doubled)
         .max(1)
-}
-
-impl Prices {
-    /// The bound in whole weight.
-    pub(crate) fn bound(&self) -> i64 {
-        let parts = i128::from(self.parts);
-        let up = self.bound.div_euclid(parts) + i128::from(self.bound.rem_euclid(parts) != 0);
-        i64::try_from(up.max(0)).unwrap_or(i64::MAX)
-    }
-
-    /// How far a plan of weight `cutoff` lies above the bound, in parts.
-    pub(crate) fn gap(&self, cutoff: i64) -> i64 {
-        let gap = i128::from(cutoff) * i128::from(self.parts) - self.bound;
-        i64::try_from(gap).unwrap_or(i64::MAX / 4).min(i64::MAX / 4)
-    }
 }

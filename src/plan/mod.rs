@@ -3,19 +3,28 @@
 //! is bought are left to [`crate::order`].
 
 mod assemble;
+mod attempts;
+mod carrying;
+mod classes;
+mod closing;
+mod counts;
 mod curve;
 mod direct;
+mod dive;
 mod explain;
 mod families;
 mod finite;
 mod master;
 mod model;
 mod order;
+mod prices;
 mod proof;
 mod repeat;
 mod round;
+mod rows;
 mod search;
 mod single;
+mod tree;
 mod types;
 mod untangle;
 

@@ -2,6 +2,8 @@
 //! materials, the kinds of boards and what everything weighs in the objective.
 //! How plans are searched is left to the modules beside it.
 
+use std::cell::Cell;
+
 use itertools::Itertools;
 
 use super::master::Filling;
@@ -28,6 +30,7 @@ pub(crate) struct Weights {
 pub(crate) type Split = (u16, u16);
 
 /// The problem to be solved.
+#[derive(Clone)]
 pub(crate) struct Model {
     /// The run that every course of a rectangle has.
     pub run: Run,
@@ -65,6 +68,8 @@ pub(crate) struct Model {
     pub joints_at_most: Option<i64>,
     /// Totals of the primary objective that can be reached.
     reach: Reach,
+    /// Work spent on it so far, in products.
+    spent: Cell<u64>,
 }
 
 /// Why a job cannot be searched at all.
@@ -245,6 +250,7 @@ impl Model {
             conceivable,
             joints_at_most: None,
             reach,
+            spent: Cell::new(0),
         })
     }
 
@@ -257,6 +263,29 @@ impl Model {
         } else {
             bound
         }
+    }
+
+    /// Counts work, of which a search has only so much.
+    pub(crate) fn spend(&self, products: u64) {
+        self.spent.set(self.spent.get().saturating_add(products));
+    }
+
+    /// The work counted so far.
+    pub(crate) fn spent(&self) -> u64 {
+        self.spent.get()
+    }
+
+    /// The most boards of a kind that come with a plan that weighs at most
+    /// `at_most`, those that bundles leave over counted.
+    pub(crate) fn most_bought(&self, kind: usize, at_most: i64) -> i64 {
+        let kind = &self.kinds[kind];
+        let pieces = (self.most_pieces + kind.bundle - 1) / kind.bundle * kind.bundle;
+        let most = pieces.min(kind.limit.unwrap_or(i64::MAX));
+        let most = match kind.cost {
+            0 => most,
+            cost => most.min(at_most / cost),
+        };
+        most - most % kind.bundle
     }
 
     /// The most boards of a kind in a plan that weighs at most `at_most`.

@@ -1,8 +1,8 @@
 //! The relaxation's best prices as plain data, in lengths and places of the job
 //! instead of the model's rows: what a certificate is written from.
 
-use super::master::Prices;
 use super::model::Model;
+use super::prices::Prices;
 use super::types::{PiecePrice, Proof};
 use crate::stock::LimitPrice;
 

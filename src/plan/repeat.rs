@@ -4,12 +4,14 @@
 
 use std::sync::Arc;
 
+use super::attempts::MOST_STEPS;
+use super::counts::Counts;
 use super::direct::direct;
 use super::families::{Colours, Family, dive};
 use super::finite::Answer;
 use super::master::{Class, Master};
 use super::model::Model;
-use super::search::{Budget, Laid, MOST_STEPS, Searched, Tell};
+use super::search::{Budget, Laid, Searched, Tell};
 use super::single::{Spend, single};
 use crate::job::JointRules;
 use crate::joints::{Block, Place, TooLarge};
@@ -105,7 +107,7 @@ pub(crate) fn search(
     }
     let spend = Spend {
         cuts: budget.closing.limits.nodes as usize / [1, 1, 1, 3, 20][round.min(4)],
-        each: budget.family,
+        each: budget.other,
     };
     let lay = |lots: &[Vec<Place>]| task.in_order(lots);
     single(&guide, best, spend, stop, tell, &lay)
@@ -162,7 +164,9 @@ impl Task<'_> {
             rules: self.rules,
             run: &self.model.run,
         };
-        dive(guide, &colours, turn, self.model.conceivable, stop)
+        let at_most = self.model.conceivable;
+        let counts = Counts::all(self.model, at_most);
+        dive(guide, &colours, turn, at_most, &counts, stop)
     }
 
     /// The lightest plan of a family: each course of the round by itself.
@@ -181,7 +185,7 @@ impl Task<'_> {
                 .collect();
             self.in_order(&lots)
         };
-        direct(self.model, classes, budget.family, stop, &|_, _| {}, &lay).best
+        direct(self.model, classes, budget.other, stop, &|_, _| {}, &lay).best
     }
 
     /// The joints of all courses as they lie, from those at the first place of a

@@ -60,7 +60,7 @@ pub(crate) fn round(master: &Master, stop: &dyn Fn() -> bool) -> Option<Answer> 
     if counts.iter().any(|&n| n > 0) || too_many_joints {
         return None;
     }
-    cut(model, blocks, &fixed, stop)
+    cut(model, blocks, &fixed, None, stop)
 }
 
 fn in_use(master: &Master) -> Vec<(usize, Path, f64)> {
@@ -79,13 +79,20 @@ pub(crate) fn cut(
     model: &Model,
     blocks: Vec<(usize, Path, i64)>,
     demand: &[i64],
+    limits: Option<&[i64]>,
     stop: &dyn Fn() -> bool,
 ) -> Option<Answer> {
     let mut rows: Vec<usize> = (0..model.rows).filter(|&r| demand[r] > 0).collect();
     rows.sort_by_key(|&r| std::cmp::Reverse(model.lengths[r]));
     let lengths = rows.iter().map(|&r| model.lengths[r]).collect();
     let wanted = rows.iter().map(|&r| demand[r]).collect();
-    let instance = Instance::new(lengths, wanted, model.kinds.clone(), model.kerf);
+    let mut kinds = model.kinds.clone();
+    if let Some(limits) = limits {
+        for (kind, &limit) in kinds.iter_mut().zip(limits) {
+            kind.limit = Some(limit);
+        }
+    }
+    let instance = Instance::new(lengths, wanted, kinds, model.kerf);
     let boards = in_bundles(model, &rows, instance, stop)?;
     let joints: i64 = blocks
         .iter()

@@ -1,28 +1,23 @@
-//! The search for the lightest plan: the relaxation over blocks of neighbouring
-//! courses gives the bound, families of joints give plans, and the integer
-//! program over the blocks closes what is left between them.
+//! The search for the lightest plan. The relaxation over blocks of neighbouring
+//! courses gives a bound; branching on the counts of boards and joints raises it
+//! and says which counts to dive for; wider blocks raise it further where the
+//! courses of no answer can be put in order.
 
-use std::collections::VecDeque;
-use std::sync::Arc;
-
-use rustc_hash::FxHashMap;
-
+use super::attempts::Attempts;
+use super::classes::{Division, blocks};
+use super::counts::Counts;
 use super::direct::direct;
-use super::families::{Colours, Family, dive};
-use super::finite::{Answer, Work, close, without};
+use super::finite::Work;
 use super::master::{Class, Filling, Master};
 use super::model::Model;
-use super::order::order;
 use super::proof::proof;
 use super::repeat;
-use super::round::round;
+use super::tree::{Node, Tree};
 use super::types::Proof;
 use crate::job::JointRules;
-use crate::joints::{Block, Place, Takes};
+use crate::joints::{Pieces, Place};
 use crate::program::branch::Limits;
 
-/// Steps of a block's graph beyond which narrower blocks are used.
-pub(crate) const MOST_STEPS: usize = 300_000;
 /// So few courses are planned as one block.
 const MOST_AT_ONCE: usize = 5;
 
@@ -50,25 +45,43 @@ pub(crate) struct Searched {
 /// How much work is spent, in counts.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Budget {
+    /// Products in all; what was begun is finished.
+    pub total: u64,
+    /// Steps in the graph of a block beyond which wider blocks are not tried.
+    pub steps: usize,
+    /// Counts given up, at one width, because no plan of them was found.
+    pub stuck: usize,
     /// Steps of a search for an order of courses.
     pub order: u32,
     /// Other answers tried where one could not be put in order.
     pub others: usize,
-    /// Families tried at most.
+    /// Families tried before branching.
     pub families: usize,
-    /// For the plans of a family.
-    pub family: Work,
-    /// For closing over blocks.
+    /// Nodes looked at for a family.
+    pub settle: usize,
+    /// For integer programs over the columns at hand.
+    pub whole: Limits,
+    /// For other answers.
+    pub other: Work,
+    /// For closing what is left over all columns.
     pub closing: Work,
 }
 
 impl Budget {
     /// For a plan that should be proven best.
     pub(crate) const FULL: Budget = Budget {
+        total: 6_000_000_000,
+        steps: 1_500_000,
+        stuck: 6,
         order: 3_000,
         others: 24,
-        families: 12,
-        family: Work {
+        families: 4,
+        settle: 40,
+        whole: Limits {
+            nodes: 100,
+            work: 60,
+        },
+        other: Work {
             columns: 60_000,
             limits: Limits {
                 nodes: 600,
@@ -85,10 +98,18 @@ impl Budget {
     };
     /// For tables of many plans.
     pub(crate) const QUICK: Budget = Budget {
+        total: 150_000_000,
+        steps: 100_000,
+        stuck: 3,
         order: 400,
         others: 3,
         families: 2,
-        family: Work {
+        settle: 12,
+        whole: Limits {
+            nodes: 20,
+            work: 10,
+        },
+        other: Work {
             columns: 20_000,
             limits: Limits {
                 nodes: 60,
@@ -139,9 +160,6 @@ pub(crate) fn search(
     if let Some(round) = repeat::round_of(rules, count) {
         return repeat::search(model, rules, round, budget, stop, tell);
     }
-    let width = (rules.same_joist_after as usize + 1)
-        .max(2)
-        .min(count.max(1));
     let nothing = Searched {
         best: None,
         bound: unreachable,
@@ -152,7 +170,7 @@ pub(crate) fn search(
     if model.run.fewest_joints().is_none_or(crowded) {
         return nothing;
     }
-    let Some(classes) = classes(model, rules, width) else {
+    let Some((width, classes)) = first_classes(model, rules, None, budget.steps) else {
         return nothing;
     };
     let mut root = Master::new(model, classes, &model.extra, &[]);
@@ -176,340 +194,241 @@ pub(crate) fn search(
     };
     if bound <= model.conceivable {
         tell(None, bound);
-        state.by_order(&root);
-        state.by_families(&root);
+        state.by_counts(root, width, None);
     }
     Searched {
-        bound: state
-            .bound
-            .min(state.weight())
-            .max(bound.min(state.weight())),
+        bound: state.bound.min(state.weight()),
         best: state.best,
         proof,
     }
 }
 
-/// The search so far.
-struct State<'a> {
-    model: &'a Model,
-    rules: &'a JointRules,
-    budget: Budget,
-    stop: &'a dyn Fn() -> bool,
-    tell: &'a Tell<'a>,
-    best: Option<Laid>,
-    bound: i64,
+/// The blocks of the first relaxation: all courses at once where they are few,
+/// else as many as the rules bind together, or fewer where that is too many.
+/// Nothing when a block cannot be cut at all.
+pub(super) fn first_classes(
+    model: &Model,
+    rules: &JointRules,
+    only: Option<&Pieces>,
+    most: usize,
+) -> Option<(usize, Vec<Class>)> {
+    let count = model.materials.len();
+    let bound = (rules.same_joist_after as usize + 1).max(2).min(count);
+    let widest = if count <= MOST_AT_ONCE { count } else { bound };
+    (1..=widest).rev().find_map(|width| {
+        let most = if width == 1 { usize::MAX } else { most };
+        let division = Division {
+            only,
+            ..Division::of(width, most)
+        };
+        match blocks(model, rules, &division) {
+            Ok(classes) => Some(classes.map(|classes| (width, classes))),
+            Err(_) => None,
+        }
+    })?
 }
 
-impl State<'_> {
+/// The search so far.
+pub(super) struct State<'a> {
+    pub(super) model: &'a Model,
+    pub(super) rules: &'a JointRules,
+    pub(super) budget: Budget,
+    pub(super) stop: &'a dyn Fn() -> bool,
+    pub(super) tell: &'a Tell<'a>,
+    pub(super) best: Option<Laid>,
+    pub(super) bound: i64,
+}
+
+/// What is minimised while branching.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Aim {
+    /// The primary objective alone.
+    Primary,
+    /// What breaks ties too.
+    Both,
+}
+
+impl<'a> State<'a> {
     /// What the best plan weighs; more than any plan while there is none.
-    fn weight(&self) -> i64 {
+    pub(super) fn weight(&self) -> i64 {
         self.best
             .as_ref()
             .map_or(self.model.conceivable.saturating_add(1), |b| b.weight)
     }
 
-    fn done(&self) -> bool {
+    /// A plan has to be lighter than this to be better.
+    pub(super) fn target(&self, aim: Aim) -> i64 {
+        let unit = self.model.weights.unit;
+        match aim {
+            Aim::Primary if self.best.is_some() => self.weight() / unit * unit,
+            _ => self.weight(),
+        }
+    }
+
+    pub(super) fn done(&self) -> bool {
         self.bound >= self.weight() || (self.stop)()
     }
 
-    fn offer(&mut self, laid: Option<Laid>) {
-        if let Some(laid) = laid
-            && laid.weight < self.weight()
-            && self.model.allows(&laid.courses)
-        {
+    /// Whether the work allowed is spent.
+    pub(super) fn spent(&self) -> bool {
+        self.model.spent() >= self.budget.total || (self.stop)()
+    }
+
+    /// Takes a plan if it is better; whether it is as light as can be where
+    /// nothing is lighter than `bound`.
+    pub(super) fn offer(&mut self, laid: Option<Laid>, bound: i64, aim: Aim) -> bool {
+        let Some(laid) = laid else { return false };
+        let weight = laid.weight;
+        if weight < self.weight() && self.model.allows(&laid.courses) {
             self.best = Some(laid);
+            (self.tell)(self.best.as_ref(), self.bound);
+        }
+        let unit = self.model.weights.unit;
+        match aim {
+            Aim::Primary => weight / unit <= bound / unit,
+            Aim::Both => weight <= bound,
+        }
+    }
+
+    pub(super) fn raise(&mut self, bound: i64) {
+        let bound = bound.min(self.weight());
+        if bound > self.bound {
+            self.bound = bound;
             (self.tell)(self.best.as_ref(), self.bound);
         }
     }
 
-    /// Closes the gap over blocks, first to the next lower value of the primary
-    /// objective, then among plans of equal value. Answers that can be put in
-    /// order are plans.
-    fn close(&mut self, root: &Master) {
-        let unit = self.model.weights.unit;
-        for _ in 0..4 {
-            let weight = self.weight();
-            let primary = if self.bound < weight / unit * unit {
-                weight / unit * unit
-            } else {
-                weight
+    /// Branches on counts, over wider and wider blocks until nothing is open.
+    pub(super) fn by_counts(&mut self, root: Master<'a>, width: usize, only: Option<Pieces>) {
+        let (model, count) = (self.model, self.model.materials.len());
+        let mut attempts = Attempts::new(self, width);
+        let mut only = only;
+        let mut best_raw = 0;
+        let mut root = root;
+        let mut width = width;
+        loop {
+            let raw = root.prices.as_ref().map_or(0, |p| p.bound());
+            self.raise(model.lift(raw));
+            // A width whose bound is lower than another's is of no use.
+            if raw >= best_raw && !self.done() {
+                best_raw = raw;
+                self.at_width(&root, width, &mut only, &mut attempts);
+            }
+            if self.done() || width >= count || self.spent() {
+                break;
+            }
+            width += 1;
+            let division = Division {
+                only: only.as_ref(),
+                ..Division::of(width, self.budget.steps)
             };
-            if self.done() {
-                return;
-            }
-            let closed = close(root, primary, self.budget.closing, self.stop);
-            self.bound = self.bound.max(closed.bound);
-            let Some(answer) = closed.better else {
-                if primary < weight && closed.bound >= primary {
-                    continue;
+            let classes = match blocks(model, self.rules, &division) {
+                Ok(Some(classes)) => classes,
+                Ok(None) => {
+                    // Nothing lighter can be laid so that even so few courses agree.
+                    self.raise(self.target(Aim::Primary));
+                    break;
                 }
-                return;
+                Err(_) => break,
             };
-            let laid = order(self.model, self.rules, root, &answer, self.budget.order)
-                .or_else(|| self.other_order(root, answer));
-            let Some(laid) = laid else { return };
-            self.offer(Some(laid));
+            let boards = root.boards();
+            root = Master::new(model, classes, &model.extra, &boards);
+            root.solve(self.weight().min(model.conceivable), i64::MAX, self.stop);
+        }
+        if !self.done() && !self.spent() {
+            self.close(&root);
         }
     }
 
-    /// A plan from other answers like one that could not be put in order, each
-    /// doing without some of its blocks.
-    fn other_order(&self, root: &Master, answer: Answer) -> Option<Laid> {
-        let by_joint = self.model.weights.doubled > 0;
-        let mut queue = VecDeque::from([(Vec::new(), answer)]);
-        let mut left = self.budget.others;
-        while let Some((banned, answer)) = queue.pop_front() {
-            let mut blocks = answer.blocks;
-            blocks.sort_by_key(|(_, _, count)| *count);
-            for (q, path, _) in blocks {
-                if left == 0 || (self.stop)() {
-                    return None;
-                }
-                left -= 1;
-                let class = &root.classes[q];
-                let takes = Takes::of(&path, &self.model.run, &class.materials, by_joint);
-                let mut banned: Vec<(usize, Takes)> = banned.clone();
-                banned.push((q, takes));
-                let cutoff = self.weight() - 1;
-                let Some(other) = without(root, &banned, cutoff, self.budget.family, self.stop)
-                else {
-                    continue;
-                };
-                let laid = order(self.model, self.rules, root, &other, self.budget.order);
-                if laid.is_some() {
-                    return laid;
-                }
-                queue.push_back((banned, other));
-            }
+    /// Looks for plans at one width of blocks and branches over it.
+    fn at_width(
+        &mut self,
+        root: &Master<'a>,
+        width: usize,
+        only: &mut Option<Pieces>,
+        attempts: &mut Attempts<'a>,
+    ) {
+        let model = self.model;
+        let at_most = self.weight().min(model.conceivable);
+        let all = Counts::all(model, at_most);
+        let columns = root.whole_columns();
+        let mut tree = Tree::over(
+            model,
+            root.classes.clone(),
+            &columns,
+            all.clone(),
+            self.bound,
+        );
+        if attempts.before(self, &mut tree, &all) {
+            self.by_supports(root);
         }
-        None
-    }
-
-    /// Plans from blocks put in order.
-    fn by_order(&mut self, root: &Master) {
-        if let Some(answer) = round(root, self.stop) {
-            self.offer(order(
-                self.model,
-                self.rules,
-                root,
-                &answer,
-                self.budget.order,
-            ));
+        if self.done() {
+            return;
         }
-        if self.best.is_some() {
-            self.close(root);
+        // From here on only what a lighter plan can hold is looked at.
+        let pieces = root.pieces(self.target(Aim::Primary));
+        match only {
+            Some(only) => only.keep(&pieces),
+            None => *only = Some(pieces),
         }
-    }
-
-    /// Plans from families of joints, with colours of several periods.
-    fn by_families(&mut self, root: &Master) {
-        let (model, rules, stop) = (self.model, self.rules, self.stop);
-        let count = model.materials.len();
-        let apart = self.rules.same_joist_after as usize + 1;
-        // Four colours let opposite ones lie close, which three do not.
-        let mut periods = vec![apart.max(2).next_multiple_of(2)];
-        if apart > 2 && !apart.is_multiple_of(2) {
-            periods.push(apart);
-        }
-        periods.iter_mut().for_each(|p| *p = (*p).min(count.max(1)));
-        periods.dedup();
-        let guides: Vec<(usize, Option<Master>)> = periods
-            .into_iter()
-            .map(|period| {
-                (
-                    period,
-                    if self.done() {
-                        None
-                    } else {
-                        guide(model, rules, period, stop)
-                    },
-                )
-            })
-            .collect();
-        let mut tried: Vec<Family> = Vec::new();
-        let mut closed = self.best.is_some();
-        for turn in 0..self.budget.families {
-            for (period, guide) in &guides {
-                if self.done() {
-                    return;
-                }
-                let Some(guide) = guide else { continue };
-                let colours = Colours {
-                    period: *period,
-                    cyclic: count > *period,
-                    rules,
-                    run: &model.run,
-                };
-                let family = dive(guide, &colours, turn, model.conceivable, stop);
-                let Some(family) = family else { continue };
-                if !tried.contains(&family) {
-                    self.offer(self.of_family(&family));
-                    tried.push(family);
-                }
-            }
-            if !closed && self.best.is_some() {
-                self.close(root);
-                closed = true;
-            }
-        }
-    }
-
-    /// The lightest plan of a family, if it is lighter than the best.
-    fn of_family(&self, family: &Family) -> Option<Laid> {
-        let (model, weight) = (self.model, self.weight());
-        let classes = singles(model, self.rules, family.len(), Some(family));
-        let mut master = Master::new(model, classes, &model.extra, &[]);
-        master.solve(model.conceivable, weight - 1, self.stop);
-        if master
-            .prices
-            .as_ref()
-            .is_none_or(|p| model.lift(p.bound()) >= weight)
-        {
-            return None;
-        }
-        let rounded = round(&master, self.stop).filter(|answer| answer.weight < weight);
-        let target = rounded.as_ref().map_or(weight, |answer| answer.weight);
-        let better = close(&master, target, self.budget.family, self.stop).better;
-        let answer = better.or(rounded)?;
-        Some(lay(model, &master, answer, family.len()))
-    }
-}
-
-/// A solved relaxation whose courses have the colours of a period.
-fn guide<'a>(
-    model: &'a Model,
-    rules: &JointRules,
-    period: usize,
-    stop: &dyn Fn() -> bool,
-) -> Option<Master<'a>> {
-    let width = if period.is_multiple_of(2) { 2 } else { period };
-    let classes = blocks(model, rules, width, period, MOST_STEPS)
-        .or_else(|_| blocks(model, rules, 1, period, usize::MAX))
-        .ok()??;
-    let mut master = Master::new(model, classes, &model.extra, &[]);
-    master.solve(model.conceivable, i64::MAX, stop);
-    Some(master)
-}
-
-/// The blocks of a model's courses, as wide as asked if that is not too wide, or
-/// all courses at once where they are few: then nothing is left to chance.
-/// Nothing when a course or neighbours cannot be cut at all.
-fn classes(model: &Model, rules: &JointRules, width: usize) -> Option<Vec<Class>> {
-    let count = model.materials.len();
-    let all = if count <= MOST_AT_ONCE { count } else { width };
-    [all, width, width.min(2)]
-        .into_iter()
-        .find_map(|width| blocks(model, rules, width, width, MOST_STEPS).ok())
-        .or_else(|| blocks(model, rules, 1, 1, usize::MAX).ok())
-        .flatten()
-}
-
-/// Blocks of a width whose courses have the colours of a period.
-fn blocks(
-    model: &Model,
-    rules: &JointRules,
-    width: usize,
-    period: usize,
-    most: usize,
-) -> Result<Option<Vec<Class>>, crate::joints::TooLarge> {
-    let mut classes: Vec<Class> = Vec::new();
-    let mut graphs: FxHashMap<Vec<u16>, Arc<Block>> = FxHashMap::default();
-    for (i, materials) in model.materials.chunks(width).enumerate() {
-        let colours: Vec<usize> = (0..materials.len())
-            .map(|c| (i * width + c) % period)
-            .collect();
-        if let Some(class) = classes
-            .iter_mut()
-            .find(|c| c.materials == materials && c.colours == colours)
-        {
-            class.count += 1;
-            continue;
-        }
-        let block = match graphs.get(materials) {
-            Some(block) => block.clone(),
-            None => match Block::new(&model.run, rules, materials, most)? {
-                Some(block) => Arc::new(block),
-                None => return Ok(None),
-            },
+        let division = Division {
+            only: only.as_ref(),
+            ..Division::of(width, self.budget.steps)
         };
-        graphs.insert(materials.to_vec(), block.clone());
-        classes.push(Class {
-            block,
-            materials: materials.to_vec(),
-            colours,
-            count: 1,
-            allowed: None,
-        });
-    }
-    Ok(Some(classes))
-}
-
-/// Single courses by colour and material, with a family's joints if there is one.
-fn singles(
-    model: &Model,
-    rules: &JointRules,
-    period: usize,
-    family: Option<&Family>,
-) -> Vec<Class> {
-    let mut classes: Vec<Class> = Vec::new();
-    let mut graphs: FxHashMap<u16, Arc<Block>> = FxHashMap::default();
-    for (i, &material) in model.materials.iter().enumerate() {
-        let colour = i % period;
-        if let Some(class) = classes
-            .iter_mut()
-            .find(|c| c.materials == [material] && c.colours == [colour])
-        {
-            class.count += 1;
-            continue;
-        }
-        let block = graphs.entry(material).or_insert_with(|| {
-            let block = Block::new(&model.run, rules, &[material], usize::MAX);
-            Arc::new(
-                block
-                    .ok()
-                    .flatten()
-                    .expect("a course that blocks hold can be cut"),
-            )
-        });
-        classes.push(Class {
-            block: block.clone(),
-            materials: vec![material],
-            colours: vec![colour],
-            count: 1,
-            allowed: family.map(|f| vec![f[colour].clone()]),
-        });
-    }
-    classes
-}
-
-/// Puts the single courses of an answer in order: each colour's in turn.
-fn lay(model: &Model, master: &Master, answer: Answer, period: usize) -> Laid {
-    let mut waiting: Vec<Vec<Vec<Place>>> = vec![Vec::new(); master.classes.len()];
-    for (q, path, count) in &answer.blocks {
-        for _ in 0..*count {
-            waiting[*q].push(path[0].clone());
+        let classes = match blocks(model, self.rules, &division) {
+            Ok(None) => {
+                self.raise(self.target(Aim::Primary));
+                return;
+            }
+            Ok(Some(classes)) => classes,
+            Err(_) => root.classes.clone(),
+        };
+        tree = Tree::over(model, classes.clone(), &columns, all.clone(), self.bound);
+        self.branch(&mut tree, attempts, Aim::Primary);
+        if !self.done() && self.bound >= self.target(Aim::Primary) {
+            let columns = tree.master.whole_columns();
+            let mut tree = Tree::over(model, classes, &columns, all, self.bound);
+            self.branch(&mut tree, attempts, Aim::Both);
         }
     }
-    for list in &mut waiting {
-        list.sort_unstable();
-        list.reverse();
-    }
-    let courses = model
-        .materials
-        .iter()
-        .enumerate()
-        .map(|(i, &material)| {
-            let q = master
-                .classes
-                .iter()
-                .position(|c| c.materials == [material] && c.colours == [i % period])
-                .expect("every course has its class");
-            waiting[q].pop().expect("an answer holds every course")
-        })
-        .collect();
-    Laid {
-        weight: answer.weight,
-        courses,
-        boards: answer.boards,
+
+    /// Branches on counts until all nodes are closed, or too many are stuck: their
+    /// counts are whole, but no plan of them is found.
+    fn branch(&mut self, tree: &mut Tree<'a>, attempts: &mut Attempts<'a>, aim: Aim) {
+        let mut stuck = i64::MAX;
+        let mut given_up = 0;
+        while !self.spent() && given_up < self.budget.stuck {
+            let target = self.target(aim);
+            let Some((bound, mut counts)) = tree.next(target) else {
+                break;
+            };
+            self.raise(bound.min(stuck));
+            let (found, node) = tree.relax(&mut counts, target, aim, self.stop);
+            let bound = bound.max(found);
+            match node {
+                Node::Closed => {}
+                Node::Split(halves) => {
+                    for half in *halves {
+                        tree.push(bound, half);
+                    }
+                }
+                Node::Whole(boards, joints) => {
+                    let tight = counts.up_to(
+                        &boards,
+                        (aim == Aim::Both || self.model.weights.joint > 1).then_some(joints),
+                    );
+                    if attempts.at(self, tree, &tight, bound, aim) {
+                        continue;
+                    }
+                    stuck = stuck.min(bound);
+                    given_up += 1;
+                    for other in counts.without(self.model, &boards) {
+                        tree.push(bound, other);
+                    }
+                }
+            }
+        }
+        let bound = tree.bound().unwrap_or(i64::MAX).min(stuck);
+        self.raise(bound.min(self.target(aim)));
     }
 }

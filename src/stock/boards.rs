@@ -95,6 +95,11 @@ impl Boards {
         (&self.sizes, &self.capacities)
     }
 
+    /// Products that finding the best patterns takes.
+    pub(crate) fn effort(&self) -> u64 {
+        2 * (self.sizes.len() * self.largest()) as u64
+    }
+
     /// Cells of a table less one.
     fn largest(&self) -> usize {
         (self.capacities.iter().copied().max().unwrap_or(0).max(0) / self.cell) as usize

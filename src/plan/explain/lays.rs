@@ -8,9 +8,9 @@ use crate::deck::{Supports, supports, surface};
 use crate::job::Job;
 use crate::joints::{Block, PathCosts, Place, Run};
 use crate::length::Length;
+use crate::plan::attempts::MOST_STEPS;
 use crate::plan::model::longest;
 use crate::plan::repeat::round_of;
-use crate::plan::search::MOST_STEPS;
 
 /// Neighbours that are looked at together, as far as a rule looks.
 const WIDTHS: [usize; 8] = [1, 2, 3, 4, 6, 8, 12, 16];

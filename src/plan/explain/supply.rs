@@ -7,8 +7,8 @@ use crate::job::Job;
 use crate::joints::{Block, PathCosts};
 use crate::length::{Length, Unit};
 use crate::money::Money;
+use crate::plan::attempts::MOST_STEPS;
 use crate::plan::model::{Model, can_be_had, longest};
-use crate::plan::search::MOST_STEPS;
 use crate::plan::types::Objective;
 
 /// All that boards that can be had give in length; nothing when there is no end

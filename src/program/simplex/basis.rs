@@ -117,6 +117,13 @@ impl Simplex {
                 .map(|(a, b)| a * b)
                 .sum();
         }
+        self.reprice();
+        self.since_refactor = 0;
+        true
+    }
+
+    /// The rows' prices from the costs of the basis.
+    pub(super) fn reprice(&mut self) {
         self.price.iter_mut().for_each(|p| *p = 0.0);
         for (at, variable) in self.basis.iter().enumerate() {
             if let Variable::Column(j) = *variable {
@@ -128,8 +135,6 @@ impl Simplex {
                 }
             }
         }
-        self.since_refactor = 0;
-        true
     }
 
     /// Drops the added rows from place `from` on (counted among the added) that

@@ -41,6 +41,8 @@ pub struct Simplex {
     /// Columns that may enter; the others are out for good in this subtree.
     active: Vec<u32>,
     since_refactor: u32,
+    /// The most by which right sides are loosened.
+    shift: f64,
     /// Non-negative weights of the rows that show they cannot all be met.
     ray: Vec<f64>,
     /// Pivots made so far, the measure of work.
@@ -82,6 +84,7 @@ impl Simplex {
             active: (0..count as u32).collect(),
             columns,
             since_refactor: 0,
+            shift,
             ray: Vec::new(),
             pivots: 0,
         }
@@ -104,6 +107,18 @@ impl Simplex {
         self.column_at.push(-1);
         self.active.push(place as u32);
         place
+    }
+
+    /// Asks for other right sides of the first rows; the basis stays dual feasible.
+    pub(crate) fn set_right_sides(&mut self, at_least: &[i64]) {
+        debug_assert!(self.extra.is_empty(), "right sides change before rows come");
+        for (i, (rhs, &b)) in self.rhs.iter_mut().zip(at_least).enumerate() {
+            *rhs = b as f64 - self.shift * (0.5 + 0.5 * jitter(i as u64));
+        }
+        self.at_least = Arc::new(at_least.to_vec());
+        for (basic, line) in self.basic.iter_mut().zip(&self.inverse) {
+            *basic = line.iter().zip(&self.rhs).map(|(a, b)| a * b).sum();
+        }
     }
 
     /// Adds a row; the basis stays dual feasible.
@@ -213,6 +228,63 @@ impl Simplex {
     /// The columns that may still enter.
     pub fn active(&self) -> &[u32] {
         &self.active
+    }
+
+    /// Sets columns aside until few enough are left that may enter, those first
+    /// whose reduced cost is highest; some are kept in any case.
+    pub(crate) fn thin(&mut self, most: usize, keep: impl Fn(usize) -> bool) {
+        if self.active.len() <= most {
+            return;
+        }
+        let reduced = self.reduced_costs();
+        let column_at = &self.column_at;
+        let rank = |j: u32| match column_at[j as usize] {
+            -1 if !keep(j as usize) => reduced[j as usize],
+            _ => f64::NEG_INFINITY,
+        };
+        self.active
+            .sort_by(|&a, &b| rank(a).total_cmp(&rank(b)).then(a.cmp(&b)));
+        let basic = self.active.iter().filter(|&&j| rank(j) < -1e300).count();
+        self.active.truncate(most.max(basic));
+        self.active.sort_unstable();
+    }
+
+    /// Lets those columns set aside enter again, at most `most`, whose reduced
+    /// cost is lowest and below zero; false if there is none.
+    pub(crate) fn recall_priced(&mut self, most: usize) -> bool {
+        if self.active.len() == self.columns.len() {
+            return false;
+        }
+        let mut aside = Vec::new();
+        let mut active = self.active.iter().peekable();
+        for j in 0..self.columns.len() as u32 {
+            if active.next_if(|a| **a == j).is_some() {
+                continue;
+            }
+            let mut reduced = self.cost[j as usize];
+            for (row, value) in self.columns.entries(j as usize) {
+                reduced -= self.price[row] * f64::from(value);
+            }
+            if reduced < -1e-9 {
+                aside.push((reduced, j));
+            }
+        }
+        aside.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        aside.truncate(most);
+        self.active.extend(aside.iter().map(|&(_, j)| j));
+        self.active.sort_unstable();
+        !aside.is_empty()
+    }
+
+    /// Lets a column that was set aside enter again; false if it may already.
+    pub(crate) fn recall(&mut self, column: usize) -> bool {
+        match self.active.binary_search(&(column as u32)) {
+            Ok(_) => false,
+            Err(at) => {
+                self.active.insert(at, column as u32);
+                true
+            }
+        }
     }
 
     /// Keeps only the columns for which `keep` holds, and those in the basis.
@@ -325,6 +397,25 @@ impl Simplex {
             self.pivot(at, entering, &tableau, reduced);
         }
         Ended::Stopped
+    }
+
+    /// Runs the dual method with costs shaken against ties, then the primal method
+    /// with the costs as they are.
+    pub(crate) fn resolve(&mut self, most_pivots: u64, stop: &dyn Fn() -> bool) -> Ended {
+        const SHAKE: f64 = 1e-6;
+        let own = self.cost.clone();
+        for &j in &self.active {
+            if self.column_at[j as usize] < 0 {
+                self.cost[j as usize] += SHAKE * (0.5 + jitter(u64::from(j)));
+            }
+        }
+        let ended = self.dual(most_pivots, f64::INFINITY, stop);
+        self.cost = own;
+        self.reprice();
+        match ended {
+            Ended::Optimal => self.primal(most_pivots, stop),
+            other => other,
+        }
     }
 
     /// Runs the dual method from a dual feasible basis; stops early once the

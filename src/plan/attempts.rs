@@ -1,0 +1,299 @@
+//! Ways to find a plan of given counts, cheap ones first: dives whose blocks are
+//! then put in order, over blocks as they come and over rings, which may lie
+//! again and again; families of joints, whose courses go in any order; and
+//! chains, laid one after another.
+
+use super::classes::{Division, blocks, singles};
+use super::counts::Counts;
+use super::families::{Colours, dive};
+use super::finite::Answer;
+use super::master::Master;
+use super::model::Model;
+use super::order::order;
+use super::search::{Aim, Laid, State};
+use super::tree::{Node, Tree};
+use crate::joints::Place;
+
+/// Steps of a block's graph beyond which it is too large to be of use here.
+pub(crate) const MOST_STEPS: usize = 300_000;
+
+/// The relaxations that attempts start from.
+pub(super) struct Attempts<'a> {
+    /// Courses with colours that come round again.
+    guides: Vec<Guide<'a>>,
+    /// Blocks that may lie again and again.
+    rings: Vec<Tree<'a>>,
+    begun: bool,
+}
+
+/// A relaxation whose courses have the colours of a period.
+struct Guide<'a> {
+    period: usize,
+    master: Master<'a>,
+    blocks: Vec<i64>,
+}
+
+impl<'a> Attempts<'a> {
+    pub(super) fn new(state: &State<'a>, width: usize) -> Attempts<'a> {
+        let (model, rules) = (state.model, state.rules);
+        let count = model.materials.len();
+        let apart = rules.same_joist_after as usize + 1;
+        // Four colours let opposite ones lie close, which three do not.
+        let mut periods = vec![apart.max(2).next_multiple_of(2)];
+        if apart > 2 && !apart.is_multiple_of(2) {
+            periods.push(apart);
+        }
+        periods.iter_mut().for_each(|p| *p = (*p).min(count));
+        periods.dedup();
+        let counts = Counts::all(model, model.conceivable);
+        let guide = |period: usize| {
+            let width = if period.is_multiple_of(2) { 2 } else { period };
+            let division = |width, most| Division {
+                period,
+                ..Division::of(width, most)
+            };
+            let classes = blocks(model, rules, &division(width, MOST_STEPS))
+                .or_else(|_| blocks(model, rules, &division(1, usize::MAX)))
+                .ok()??;
+            let blocks = classes.iter().map(|c| c.count).collect();
+            let master = Master::counting(model, classes, &model.extra, &[], counts.clone());
+            Some(Guide {
+                period,
+                master,
+                blocks,
+            })
+        };
+        let ring = |width: usize| {
+            let division = Division {
+                cyclic: true,
+                ..Division::of(width, MOST_STEPS)
+            };
+            let classes = blocks(model, rules, &division).ok()??;
+            Some(Tree::over(model, classes, &[], counts.clone(), 0))
+        };
+        // All courses at once need no putting in order, and pairs are rings.
+        let whole = width >= count;
+        let widths = if apart > 2 { apart..apart + 2 } else { 0..0 };
+        Attempts {
+            guides: periods
+                .into_iter()
+                .filter(|_| !whole)
+                .filter_map(guide)
+                .collect(),
+            rings: widths
+                .filter(|&w| !whole && w < count)
+                .filter_map(ring)
+                .collect(),
+            begun: false,
+        }
+    }
+
+    /// Plans of any counts, so that there is one to improve on;
+    /// whether this was the first time.
+    pub(super) fn before(
+        &mut self,
+        state: &mut State<'a>,
+        tree: &mut Tree<'a>,
+        all: &Counts,
+    ) -> bool {
+        let aim = Aim::Both;
+        for turn in 0..2 {
+            if state.done() {
+                return false;
+            }
+            let laid = by_dive(state, tree, all, state.weight(), turn);
+            state.offer(laid, 0, aim);
+            if state.done() {
+                return false;
+            }
+            let laid = tree.chain(state.rules, all, state.weight(), turn, state.stop);
+            state.offer(laid, 0, aim);
+        }
+        if self.begun {
+            return false;
+        }
+        self.begun = true;
+        for turn in 0..3 {
+            for ring in &mut self.rings {
+                if state.done() {
+                    return false;
+                }
+                let laid = by_dive(state, ring, all, state.weight(), turn);
+                state.offer(laid, 0, aim);
+            }
+        }
+        for turn in 0..state.budget.families {
+            for guide in &mut self.guides {
+                if state.done() || state.spent() {
+                    return false;
+                }
+                let laid = by_family(state, guide, all, state.weight(), turn);
+                state.offer(laid, 0, aim);
+            }
+        }
+        true
+    }
+
+    /// Plans of some counts, until one weighs no more than `bound`; whether one
+    /// does.
+    pub(super) fn at(
+        &mut self,
+        state: &mut State<'a>,
+        tree: &mut Tree<'a>,
+        counts: &Counts,
+        bound: i64,
+        aim: Aim,
+    ) -> bool {
+        for turn in 0..3 {
+            if state.spent() {
+                return false;
+            }
+            let laid = by_dive(state, tree, counts, state.target(aim), turn);
+            if state.offer(laid, bound, aim) {
+                return true;
+            }
+            for ring in &mut self.rings {
+                let laid = by_dive(state, ring, counts, state.target(aim), turn);
+                if state.offer(laid, bound, aim) {
+                    return true;
+                }
+            }
+        }
+        for turn in 0..2 {
+            for guide in &mut self.guides {
+                if state.spent() {
+                    return false;
+                }
+                let laid = by_family(state, guide, counts, state.target(aim), turn);
+                if state.offer(laid, bound, aim) {
+                    return true;
+                }
+            }
+        }
+        for turn in 0..3 {
+            let target = state.target(aim);
+            let laid = tree.chain(state.rules, counts, target, turn, state.stop);
+            if state.offer(laid, bound, aim) {
+                return true;
+            }
+        }
+        false
+    }
+}
+
+/// A plan lighter than `target` from a tree's blocks put in order; the third turn
+/// takes the integer program over the columns at hand.
+fn by_dive(
+    state: &State,
+    tree: &mut Tree,
+    counts: &Counts,
+    target: i64,
+    turn: u64,
+) -> Option<Laid> {
+    let answer = match turn {
+        0 | 1 => tree.dive(counts, target, turn, state.stop),
+        _ => tree.whole(counts, target, state.budget.whole, state.stop),
+    }?;
+    order(
+        state.model,
+        state.rules,
+        &tree.master,
+        &answer,
+        state.budget.order,
+    )
+}
+
+/// A plan lighter than `target` from the family of joints that the relaxation of
+/// some counts suggests: any order of its courses will do.
+fn by_family(
+    state: &State,
+    guide: &mut Guide,
+    counts: &Counts,
+    target: i64,
+    turn: usize,
+) -> Option<Laid> {
+    let (model, stop) = (state.model, state.stop);
+    let zeros = vec![0; model.run.joints.len()];
+    let (master, blocks) = (&mut guide.master, &guide.blocks);
+    master.set(&model.extra, blocks, counts, Some(&zeros));
+    master.solve(target, target, stop);
+    let bound = model.lift(master.prices.as_ref()?.bound());
+    if bound >= target {
+        return None;
+    }
+    let colours = Colours {
+        period: guide.period,
+        cyclic: model.materials.len() > guide.period,
+        rules: state.rules,
+        run: &model.run,
+    };
+    let family = dive(master, &colours, turn, target, counts, stop)?;
+    let classes = singles(model, state.rules, guide.period, Some(&family));
+    let boards = master.boards();
+    let mut tree = Tree::over(model, classes, &boards, counts.clone(), bound);
+    let answer = settle(state, &mut tree, target)?;
+    Some(lay(model, &tree.master, answer, guide.period))
+}
+
+/// The first whole answer that a short search of a tree comes upon.
+fn settle(state: &State, tree: &mut Tree, target: i64) -> Option<Answer> {
+    let stop = state.stop;
+    for _ in 0..state.budget.settle {
+        let (bound, mut counts) = tree.next(target)?;
+        let (found, node) = tree.relax(&mut counts, target, Aim::Primary, stop);
+        match node {
+            Node::Closed => {}
+            Node::Split(halves) => {
+                for half in *halves {
+                    tree.push(bound.max(found), half);
+                }
+            }
+            Node::Whole(boards, joints) => {
+                let tight =
+                    counts.up_to(&boards, (state.model.weights.joint > 1).then_some(joints));
+                let answer = (0..2)
+                    .find_map(|turn| tree.dive(&tight, target, turn, stop))
+                    .or_else(|| tree.whole(&tight, target, state.budget.whole, stop));
+                if answer.is_some() {
+                    return answer;
+                }
+            }
+        }
+        if state.spent() {
+            return None;
+        }
+    }
+    None
+}
+
+/// Puts the single courses of an answer in order: each colour's in turn.
+fn lay(model: &Model, master: &Master, answer: Answer, period: usize) -> Laid {
+    let mut waiting: Vec<Vec<Vec<Place>>> = vec![Vec::new(); master.classes.len()];
+    for (q, path, count) in &answer.blocks {
+        for _ in 0..*count {
+            waiting[*q].push(path[0].clone());
+        }
+    }
+    for list in &mut waiting {
+        list.sort_unstable();
+        list.reverse();
+    }
+    let courses = model
+        .materials
+        .iter()
+        .enumerate()
+        .map(|(i, &material)| {
+            let q = master
+                .classes
+                .iter()
+                .position(|c| c.materials == [material] && c.colours == [i % period])
+                .expect("every course has its class");
+            waiting[q].pop().expect("an answer holds every course")
+        })
+        .collect();
+    Laid {
+        weight: answer.weight,
+        courses,
+        boards: answer.boards,
+    }
+}

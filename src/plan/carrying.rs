@@ -1,0 +1,197 @@
+//! Few supports for many joints: where a support that carries joints costs
+//! something, sets of supports are searched for that are cheap together with the
+//! boards they ask for. Each set leaves a plain problem whose joints lie on the
+//! set alone. It gives plans, no bounds.
+
+use itertools::Itertools;
+
+use super::classes::{Division, blocks};
+use super::counts::Counts;
+use super::master::{Column, Master};
+use super::model::Model;
+use super::search::{Aim, Laid, State, Tell, first_classes};
+use crate::joints::{Pieces, Place};
+
+/// Sets whose relaxation is looked at.
+const MOST_LOOKS: usize = 80;
+/// Sets whose plans are searched for.
+const MOST_SEARCHED: usize = 3;
+
+impl<'a> State<'a> {
+    /// Plans whose joints lie on few supports.
+    pub(super) fn by_supports(&mut self, root: &Master<'a>) {
+        let model = self.model;
+        if model.weights.doubled == 0 || self.done() {
+            return;
+        }
+        let mut plain = model.clone();
+        plain.weights.doubled = 0;
+        let mut seen: Vec<(i64, Vec<bool>)> = Vec::new();
+        let start = self.concentrate(root);
+        let mut looks = 0;
+        let mut here = (look(self, &plain, &start), start);
+        seen.push(here.clone());
+        // Downhill: leave one out, put one in, or one in another's stead.
+        'hill: loop {
+            let places = here.1.len();
+            let (ins, outs): (Vec<usize>, Vec<usize>) = (1..places).partition(|&s| here.1[s]);
+            let drops = ins.iter().map(|&s| (Some(s), None));
+            let swaps = ins
+                .iter()
+                .cartesian_product(&outs)
+                .filter_map(|(&s, &t)| (s.abs_diff(t) <= 2).then_some((Some(s), Some(t))));
+            let adds = outs.iter().map(|&t| (None, Some(t)));
+            for (out, into) in drops.chain(swaps).chain(adds) {
+                if looks >= MOST_LOOKS || self.spent() {
+                    break 'hill;
+                }
+                let mut set = here.1.clone();
+                out.into_iter().for_each(|s: usize| set[s] = false);
+                into.into_iter().for_each(|t: usize| set[t] = true);
+                if seen.iter().any(|(_, known)| *known == set) {
+                    continue;
+                }
+                looks += 1;
+                let weight = look(self, &plain, &set);
+                seen.push((weight, set.clone()));
+                if weight < here.0 {
+                    here = (weight, set);
+                    continue 'hill;
+                }
+            }
+            break;
+        }
+        seen.sort();
+        for (weight, set) in seen.into_iter().take(MOST_SEARCHED) {
+            if weight >= self.weight() || self.spent() {
+                break;
+            }
+            let laid = self.on_supports(&mut plain, &set);
+            self.offer(laid, 0, Aim::Both);
+        }
+    }
+
+    /// The supports that the relaxation uses when the one it uses most is paid for
+    /// again and again.
+    fn concentrate(&self, root: &Master<'a>) -> Vec<bool> {
+        let model = self.model;
+        let all = Counts::all(model, model.conceivable);
+        let blocks: Vec<i64> = root.classes.iter().map(|c| c.count).collect();
+        let columns = root.whole_columns();
+        let classes = root.classes.clone();
+        let mut master = Master::counting(model, classes, &model.extra, &columns, all.clone());
+        let mut paid = vec![false; model.run.joints.len() + 1];
+        for _ in 0..model.run.joints.len() {
+            let carried: Vec<i64> = paid[1..]
+                .iter()
+                .map(|&p| if p { -model.most_on_support } else { 0 })
+                .collect();
+            master.set(&model.extra, &blocks, &all, Some(&carried));
+            master.solve(model.conceivable, i64::MAX, self.stop);
+            let mut used = vec![0.0; paid.len()];
+            for (column, x) in master.used() {
+                if let Column::Block(_, path) = column {
+                    for &joint in path.iter().flatten() {
+                        used[joint as usize] += x;
+                    }
+                }
+            }
+            let next = (1..paid.len())
+                .filter(|&s| !paid[s] && used[s] > 1e-6)
+                .max_by(|&a, &b| used[a].total_cmp(&used[b]).then(b.cmp(&a)));
+            match next {
+                Some(s) if !(self.stop)() => paid[s] = true,
+                _ => break,
+            }
+        }
+        paid
+    }
+
+    /// A plan lighter than the best whose joints lie on some supports.
+    fn on_supports(&self, plain: &mut Model, set: &[bool]) -> Option<Laid> {
+        let doubled = self.model.weights.doubled;
+        let price = doubled * set.iter().filter(|s| **s).count() as i64;
+        plain.conceivable = self.weight() - 1 - price;
+        if plain.conceivable < 0 {
+            return None;
+        }
+        let before = plain.spent();
+        let (mut budget, silent): (_, &Tell) = (self.budget, &|_, _| {});
+        budget.total = before + self.budget.total / 40;
+        budget.steps /= 4;
+        let only = pieces_on(plain, set);
+        let found = {
+            let mut state = State {
+                model: plain,
+                rules: self.rules,
+                budget,
+                stop: self.stop,
+                tell: silent,
+                best: None,
+                bound: 0,
+            };
+            state.of_pieces(only);
+            state.best
+        };
+        self.model.spend(plain.spent() - before);
+        let mut laid = found?;
+        let carrying = laid.courses.iter().flatten().unique().count() as i64;
+        laid.weight += carrying * doubled;
+        Some(laid)
+    }
+
+    /// Searches for plans of some pieces alone.
+    fn of_pieces(&mut self, only: Pieces) {
+        let model = self.model;
+        let Some((width, _)) = first_classes(model, self.rules, Some(&only), self.budget.steps)
+        else {
+            return;
+        };
+        let division = Division {
+            only: Some(&only),
+            ..Division::of(width, usize::MAX)
+        };
+        let Ok(Some(classes)) = blocks(model, self.rules, &division) else {
+            return;
+        };
+        let mut root = Master::new(model, classes, &model.extra, &[]);
+        root.solve(model.conceivable, i64::MAX, self.stop);
+        if root
+            .prices
+            .as_ref()
+            .is_some_and(|p| p.bound() <= model.conceivable)
+        {
+            self.by_counts(root, width, Some(only));
+        }
+    }
+}
+
+/// What plans on a set of supports weigh at least, the set paid for; more than
+/// any plan where there is none.
+fn look(state: &State, plain: &Model, set: &[bool]) -> i64 {
+    let only = pieces_on(plain, set);
+    let price = state.model.weights.doubled * set.iter().filter(|s| **s).count() as i64;
+    let Some((_, classes)) = first_classes(plain, state.rules, Some(&only), state.budget.steps)
+    else {
+        return i64::MAX;
+    };
+    let before = plain.spent();
+    let mut master = Master::new(plain, classes, &plain.extra, &[]);
+    let room = state.weight() - price;
+    master.solve(plain.conceivable, room, state.stop);
+    state.model.spend(plain.spent() - before);
+    let bound = master.prices.as_ref().map_or(i64::MAX / 2, |p| p.bound());
+    bound.saturating_add(price)
+}
+
+/// The pieces that end on a set of supports or where the run does.
+fn pieces_on(model: &Model, set: &[bool]) -> Pieces {
+    let mut pieces = Pieces::none(&model.run);
+    let end = model.run.end();
+    for length in 0..model.run.lengths.len() as u16 {
+        for place in (1..end).filter(|&p| set[p as usize]).chain([end]) {
+            pieces.add(length, place as Place);
+        }
+    }
+    pieces
+}

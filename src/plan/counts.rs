@@ -1,0 +1,70 @@
+//! How many boards of each kind and how many joints a plan may have: what the
+//! search branches on.
+
+use super::model::Model;
+
+/// What whole counts a plan is allowed: boards of each kind and joints, from
+/// and to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Counts {
+    /// Boards of each kind, in whole bundles.
+    pub boards: Vec<(i64, i64)>,
+    /// Joints in all.
+    pub joints: (i64, i64),
+}
+
+impl Counts {
+    /// All counts that a plan of at most some weight can have.
+    pub(crate) fn all(model: &Model, at_most: i64) -> Counts {
+        let boards = (0..model.kinds.len())
+            .map(|k| (0, model.most_bought(k, at_most)))
+            .collect();
+        let most = (model.materials.len() * model.run.most_joints().unwrap_or(0)) as i64;
+        Counts {
+            boards,
+            joints: (
+                0,
+                model.joints_at_most.map_or(most, |limit| limit.min(most)),
+            ),
+        }
+    }
+
+    /// Whether there is none.
+    pub(crate) fn is_empty(&self) -> bool {
+        self.boards
+            .iter()
+            .chain([&self.joints])
+            .any(|(low, high)| low > high)
+    }
+
+    /// No more boards of any kind than these, nor joints if given.
+    pub(crate) fn up_to(&self, boards: &[i64], joints: Option<i64>) -> Counts {
+        let mut counts = self.clone();
+        for (bounds, &n) in counts.boards.iter_mut().zip(boards) {
+            bounds.1 = n;
+        }
+        if let Some(joints) = joints {
+            counts.joints.1 = joints;
+        }
+        counts
+    }
+
+    /// The rest of these counts when just these boards are taken out, in parts.
+    pub(crate) fn without(&self, model: &Model, boards: &[i64]) -> Vec<Counts> {
+        let mut parts = Vec::new();
+        let mut rest = self.clone();
+        for (k, &n) in boards.iter().enumerate() {
+            let (low, high) = rest.boards[k];
+            let bundle = model.kinds[k].bundle;
+            for bounds in [(low, n - bundle), (n + bundle, high)] {
+                let mut part = rest.clone();
+                part.boards[k] = bounds;
+                if !part.is_empty() {
+                    parts.push(part);
+                }
+            }
+            rest.boards[k] = (n, n);
+        }
+        parts
+    }
+}

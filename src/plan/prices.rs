@@ -1,0 +1,43 @@
+//! Whole-number prices of a relaxation and the bound they prove.
+
+use crate::joints::PathCosts;
+
+/// Whole prices and the bound they prove.
+#[derive(Debug, Clone)]
+pub(crate) struct Prices {
+    /// Parts of one unit of weight.
+    pub parts: i64,
+    /// Of pieces and joints, on paths.
+    pub path: PathCosts,
+    /// Of each kind's limit.
+    pub limit: Vec<i64>,
+    /// What the fullest board of each kind holds at these prices.
+    pub top: Vec<i64>,
+    /// What a joint costs beyond its weight, for the sake of their number.
+    pub joint: i64,
+    /// What the cheapest block of each class costs.
+    pub least: Vec<i64>,
+    /// No plan weighs less, in parts.
+    pub bound: i128,
+}
+
+impl Prices {
+    /// The bound in whole weight.
+    pub(crate) fn bound(&self) -> i64 {
+        let parts = i128::from(self.parts);
+        let up = self.bound.div_euclid(parts) + i128::from(self.bound.rem_euclid(parts) != 0);
+        i64::try_from(up.max(0)).unwrap_or(i64::MAX)
+    }
+
+    /// What a pattern of a kind that costs so much is worth at least in a plan
+    /// at most `gap` above the bound, where any number of them is allowed.
+    pub(crate) fn floor(&self, kind: usize, cost: i64, gap: i64) -> i64 {
+        self.top[kind].max(cost * self.parts).saturating_sub(gap)
+    }
+
+    /// How far a plan of weight `cutoff` lies above the bound, in parts.
+    pub(crate) fn gap(&self, cutoff: i64) -> i64 {
+        let gap = i128::from(cutoff) * i128::from(self.parts) - self.bound;
+        i64::try_from(gap).unwrap_or(i64::MAX / 4).min(i64::MAX / 4)
+    }
+}

@@ -1,0 +1,170 @@
+//! Branch and price on counts: boards of each kind and joints. Every bound on a
+//! count is a row of the relaxation and enters the pricing as one more price, so
+//! columns are priced as at the root. Where all counts are whole their weight is
+//! known, and plans of just that weight are dived for.
+
+use std::collections::BTreeSet;
+
+use super::counts::Counts;
+use super::master::{Class, Column, Master};
+use super::model::Model;
+use super::search::Aim;
+
+/// What became of a node.
+#[derive(Debug)]
+pub(crate) enum Node {
+    /// No plan below it is light enough.
+    Closed,
+    /// Its counts are not whole: the two halves.
+    Split(Box<[Counts; 2]>),
+    /// Its counts are whole, and these.
+    Whole(Vec<i64>, i64),
+}
+
+/// The open nodes and the relaxation they share.
+pub(crate) struct Tree<'a> {
+    pub(super) model: &'a Model,
+    pub master: Master<'a>,
+    pub(super) blocks: Vec<i64>,
+    open: BTreeSet<(i64, u32)>,
+    nodes: Vec<Counts>,
+}
+
+/// Values this near to whole are whole.
+pub(super) const NEAR: f64 = 1e-4;
+
+impl<'a> Tree<'a> {
+    /// A tree over some counts, of blocks of some classes, with columns known
+    /// already; no plan weighs less than `bound`.
+    pub(crate) fn over(
+        model: &'a Model,
+        classes: Vec<Class>,
+        known: &[Column],
+        counts: Counts,
+        bound: i64,
+    ) -> Tree<'a> {
+        let blocks = classes.iter().map(|c| c.count).collect();
+        let fixed = model.extra.clone();
+        Tree {
+            model,
+            master: Master::counting(model, classes, &fixed, known, counts.clone()),
+            blocks,
+            open: BTreeSet::from([(bound, 0)]),
+            nodes: vec![counts],
+        }
+    }
+
+    /// No plan weighs less than this; nothing when no node is open.
+    pub(crate) fn bound(&self) -> Option<i64> {
+        self.open.first().map(|o| o.0)
+    }
+
+    /// The node with the least bound, if any is below `target`.
+    pub(crate) fn next(&mut self, target: i64) -> Option<(i64, Counts)> {
+        let &(bound, id) = self.open.first()?;
+        if bound >= target {
+            return None;
+        }
+        self.open.pop_first();
+        Some((bound, self.nodes[id as usize].clone()))
+    }
+
+    /// Opens a node.
+    pub(crate) fn push(&mut self, bound: i64, counts: Counts) {
+        if !counts.is_empty() {
+            self.open.insert((bound, self.nodes.len() as u32));
+            self.nodes.push(counts);
+        }
+    }
+
+    /// Relaxes a node: what it shows, and the bound. Counts that no plan lighter
+    /// than `target` can have are taken off.
+    pub(crate) fn relax(
+        &mut self,
+        counts: &mut Counts,
+        target: i64,
+        aim: Aim,
+        stop: &dyn Fn() -> bool,
+    ) -> (i64, Node) {
+        let model = self.model;
+        let zeros = vec![0; model.run.joints.len()];
+        let fixed = model.extra.clone();
+        self.master.set(&fixed, &self.blocks, counts, Some(&zeros));
+        self.master.solve(target, target, stop);
+        let Some(prices) = &self.master.prices else {
+            return (i64::MAX / 4, Node::Closed);
+        };
+        let bound = model.lift(prices.bound());
+        if bound >= target {
+            return (bound, Node::Closed);
+        }
+        let gap = prices.gap(target - 1);
+        for (k, (low, high)) in counts.boards.iter_mut().enumerate() {
+            let left = model.kinds[k].cost * prices.parts - prices.top[k];
+            if left > 0 {
+                *high = (*high).min(*low + gap / left);
+            } else if left < 0 {
+                *low = (*low).max(*high - gap / -left);
+            }
+        }
+        let (low, high) = &mut counts.joints;
+        if prices.joint > 0 {
+            *low = (*low).max(*high - gap / prices.joint);
+        } else if prices.joint < 0 {
+            *high = (*high).min(*low + gap / -prices.joint);
+        }
+        let (boards, joints) = self.sums();
+        let part = |x: f64| (x - x.round()).abs();
+        let of_bundle = |k: usize| part(boards[k] / model.kinds[k].bundle as f64);
+        let most = (0..boards.len())
+            .filter(|&k| of_bundle(k) > NEAR)
+            .max_by(|&a, &b| {
+                let weight = |k: usize| of_bundle(k) * (model.kinds[k].cost as f64 + 1.0);
+                weight(a).total_cmp(&weight(b)).then(b.cmp(&a))
+            });
+        if let Some(k) = most {
+            return (
+                bound,
+                Node::Split(Box::new(at_board(
+                    counts,
+                    k,
+                    boards[k],
+                    model.kinds[k].bundle,
+                ))),
+            );
+        }
+        if (model.weights.joint > 1 || aim == Aim::Both) && part(joints) > NEAR {
+            let at = joints.floor() as i64;
+            let (mut few, mut many) = (counts.clone(), counts.clone());
+            few.joints.1 = at;
+            many.joints.0 = at + 1;
+            return (bound, Node::Split(Box::new([few, many])));
+        }
+        let boards = boards.iter().map(|b| b.round() as i64).collect();
+        (bound, Node::Whole(boards, joints.round() as i64))
+    }
+
+    /// Boards of each kind and joints in the relaxation.
+    fn sums(&self) -> (Vec<f64>, f64) {
+        let mut boards = vec![0.0; self.model.kinds.len()];
+        let mut joints = 0.0;
+        for (column, x) in self.master.used() {
+            match column {
+                Column::Board(k, _) => boards[*k] += x,
+                Column::Block(_, path) => {
+                    joints += x * path.iter().map(Vec::len).sum::<usize>() as f64;
+                }
+                Column::Missing | Column::Doubled | Column::Bundle => {}
+            }
+        }
+        (boards, joints)
+    }
+}
+
+fn at_board(counts: &Counts, k: usize, value: f64, bundle: i64) -> [Counts; 2] {
+    let at = (value / bundle as f64).floor() as i64 * bundle;
+    let (mut few, mut many) = (counts.clone(), counts.clone());
+    few.boards[k].1 = few.boards[k].1.min(at);
+    many.boards[k].0 = many.boards[k].0.max(at + bundle);
+    [few, many]
+}
