@@ -29,7 +29,7 @@ pub(crate) struct Counts {
 pub(crate) type Numbers = (i64, Vec<i64>);
 
 impl Counts {
-    /// The row that some prices make; the first row guides the listing.
+    /// The row that some prices make; it guides the listing.
     pub(crate) fn new(instance: &Instance, prices: &[i64]) -> Counts {
         let pieces = instance.pieces();
         let kinds = instance.kinds.clone();
@@ -56,19 +56,20 @@ impl Counts {
 
     /// Adds the row that some prices make.
     pub(crate) fn add(&mut self, instance: &Instance, prices: &[i64]) {
-        let worth = instance
-            .boards
-            .best(prices)
-            .into_iter()
-            .map(|best| i128::from(best.at_most))
-            .collect();
-        let need = instance
-            .demand
-            .iter()
-            .zip(prices)
-            .map(|(&d, &p)| i128::from(d) * i128::from(p))
-            .sum();
+        let best = instance.boards.best(prices);
+        let worth = best.iter().map(|b| i128::from(b.at_most)).collect();
+        let need = instance.worth(prices);
         self.rows.push(Row { worth, need });
+    }
+
+    /// No numbers of boards that meet the first row cost less than this.
+    pub(crate) fn least(&self) -> i64 {
+        let free: i128 = (self.kinds.iter().zip(&self.most).zip(&self.rows[0].worth))
+            .filter(|((kind, _), _)| kind.cost == 0)
+            .map(|((_, &most), worth)| worth * i128::from(most))
+            .sum();
+        let cost = self.cover(0, self.rows[0].need - free);
+        i64::try_from(cost).unwrap_or(i64::MAX)
     }
 
     /// Whether some numbers of boards meet all rows.

@@ -84,6 +84,17 @@ impl Instance {
         self.demand.iter().sum()
     }
 
+    /// What all pieces are worth at some prices.
+    pub(crate) fn worth(&self, prices: &[i64]) -> i128 {
+        let pieces = self.demand.iter().zip(prices);
+        pieces.map(|(&d, &p)| i128::from(d) * i128::from(p)).sum()
+    }
+
+    /// The same boards for other pieces (lengths descending, distinct).
+    pub(crate) fn with(&self, lengths: Vec<Length>, demand: Vec<i64>) -> Instance {
+        Instance::new(lengths, demand, self.kinds.clone(), self.kerf)
+    }
+
     /// Takes surplus pieces off and leaves out boards that hold nothing, so that
     /// exactly the demand is cut.
     pub(crate) fn trim(&self, cuts: &[Cut]) -> Vec<Cut> {

@@ -13,6 +13,7 @@ mod counts;
 mod dive;
 mod greedy;
 mod instance;
+mod large;
 mod pack;
 mod reach;
 mod relax;

@@ -7,6 +7,8 @@ use super::instance::{Cut, Instance};
 
 /// The finest grid: cells of the longest board.
 const MOST_CELLS: i64 = 1 << 16;
+/// Lengths that a board is filled from at most.
+const MOST_HELD: usize = 90;
 
 /// Fills boards by sums of lengths on a grid on which what fits, fits in truth.
 pub(crate) struct Packer {
@@ -78,12 +80,7 @@ impl Packer {
             return None;
         }
         let until = self.steps + most_steps;
-        let mut kinds: Vec<usize> = numbers
-            .iter()
-            .enumerate()
-            .flat_map(|(kind, &n)| std::iter::repeat_n(kind, n.max(0) as usize))
-            .collect();
-        kinds.sort_by_key(|&kind| self.capacities[kind]);
+        let mut kinds = self.kinds(numbers);
         let mut round = 0;
         while self.steps < until {
             if round > 0 {
@@ -91,21 +88,12 @@ impl Packer {
                     kinds.swap(i, self.below(i + 1));
                 }
             }
-            let mut pool: Vec<u32> = demand.iter().map(|&d| d as u32).collect();
-            let mut boards: Vec<Open> = Vec::with_capacity(kinds.len());
             // The longest pieces first, but for some chance after the first round.
             let greed = if round == 0 { 100 } else { 60 + self.below(40) };
-            for &kind in &kinds {
-                let (pattern, waste) = self.fill(&mut pool, self.capacities[kind], greed);
-                boards.push(Open {
-                    kind,
-                    pattern,
-                    waste,
-                });
-            }
             let share = until.saturating_sub(self.steps) / 3;
-            let patience = self.steps + share.max(most_steps / 8);
-            if self.improve(&mut boards, &mut pool, until.min(patience)) {
+            let patience = share.max(most_steps / 8);
+            let (boards, pool) = self.round(demand, &kinds, greed, patience);
+            if pool.iter().all(|&n| n == 0) {
                 return Some(gather(boards));
             }
             round += 1;
@@ -113,13 +101,74 @@ impl Packer {
         None
     }
 
+    /// Fills boards of a kind from some lengths of a bag, as full as can be.
+    pub(crate) fn fill_from(&mut self, bag: &mut [u32], among: &[usize], kind: usize) -> Pattern {
+        let capacity = self.capacities[kind];
+        let fits = |&i: &usize| bag[i] > 0 && self.sizes[i] <= capacity;
+        let held = among.iter().copied().filter(fits).collect();
+        self.fill(bag, held, capacity, 100).0
+    }
+
+    /// Refills boards from what is left in a bag, for so much work.
+    pub(crate) fn improved(&mut self, cuts: Vec<Cut>, bag: &mut Vec<u32>, steps: u64) -> Vec<Cut> {
+        let mut boards = Vec::new();
+        for cut in cuts {
+            let pieces = cut.pattern.iter();
+            let used: usize = pieces
+                .map(|&(i, n)| self.sizes[i as usize] * n as usize)
+                .sum();
+            let board = Open {
+                kind: cut.kind,
+                pattern: cut.pattern,
+                waste: self.capacities[cut.kind] - used,
+            };
+            boards.extend(std::iter::repeat_n(board, cut.count as usize));
+        }
+        self.improve(&mut boards, bag, self.steps + steps);
+        gather(boards)
+    }
+
+    /// One entry a board, the shortest first.
+    fn kinds(&self, numbers: &[i64]) -> Vec<usize> {
+        let mut kinds: Vec<usize> = numbers
+            .iter()
+            .enumerate()
+            .flat_map(|(kind, &n)| std::iter::repeat_n(kind, n.max(0) as usize))
+            .collect();
+        kinds.sort_by_key(|&kind| self.capacities[kind]);
+        kinds
+    }
+
+    /// Fills boards one after another, then improves on that for so much work.
+    fn round(
+        &mut self,
+        demand: &[i64],
+        kinds: &[usize],
+        greed: usize,
+        patience: u64,
+    ) -> (Vec<Open>, Vec<u32>) {
+        let mut pool: Vec<u32> = demand.iter().map(|&d| d as u32).collect();
+        let mut boards: Vec<Open> = Vec::with_capacity(kinds.len());
+        for &kind in kinds {
+            let held = self.held(&pool, self.capacities[kind]);
+            let (pattern, waste) = self.fill(&mut pool, held, self.capacities[kind], greed);
+            boards.push(Open {
+                kind,
+                pattern,
+                waste,
+            });
+        }
+        self.improve(&mut boards, &mut pool, self.steps + patience);
+        (boards, pool)
+    }
+
     /// Refills a few boards at a time from their own pieces and those left over,
-    /// as long as no less is packed; true when nothing is left over.
-    fn improve(&mut self, boards: &mut [Open], pool: &mut Vec<u32>, until: u64) -> bool {
+    /// as long as no less is packed and something is left over.
+    fn improve(&mut self, boards: &mut [Open], pool: &mut Vec<u32>, until: u64) {
         while pool.iter().any(|&n| n > 0) {
             let wasteful: Vec<usize> = (0..boards.len()).filter(|&b| boards[b].waste > 0).collect();
             if wasteful.is_empty() || self.steps >= until {
-                return false;
+                return;
             }
             let mut chosen = vec![wasteful[self.below(wasteful.len())]];
             for _ in 0..1 + self.below(3.min(boards.len())) {
@@ -146,7 +195,8 @@ impl Packer {
             let greed = [100, 80, 40][self.below(3)];
             for &b in &chosen {
                 let capacity = self.capacities[boards[b].kind];
-                let (pattern, waste) = self.fill(&mut bag, capacity, greed);
+                let held = self.held(&bag, capacity);
+                let (pattern, waste) = self.fill(&mut bag, held, capacity, greed);
                 after += waste;
                 refilled.push((pattern, waste));
                 if after > before {
@@ -162,15 +212,26 @@ impl Packer {
                 *pool = bag;
             }
         }
-        true
     }
 
-    /// Takes from a bag what fills a capacity best, long pieces first with a
+    /// Takes from the held lengths of a bag what fills a capacity best, long pieces first with a
     /// chance of `greed` in a hundred at each length; tells what is wasted.
-    fn fill(&mut self, bag: &mut [u32], capacity: usize, greed: usize) -> (Pattern, usize) {
-        let held: Vec<usize> = (0..bag.len())
-            .filter(|&i| bag[i] > 0 && self.sizes[i] <= capacity)
-            .collect();
+    fn fill(
+        &mut self,
+        bag: &mut [u32],
+        mut held: Vec<usize>,
+        capacity: usize,
+        greed: usize,
+    ) -> (Pattern, usize) {
+        // The longest and some of the others are choice enough.
+        if held.len() > MOST_HELD {
+            for at in MOST_HELD / 3..MOST_HELD {
+                let other = at + self.below(held.len() - at);
+                held.swap(at, other);
+            }
+            held.truncate(MOST_HELD);
+            held.sort_unstable();
+        }
         let words = capacity / 64 + 1;
         self.lines.clear();
         self.lines.resize(words * (held.len() + 1), 0);
@@ -215,6 +276,13 @@ impl Packer {
             }
         }
         (pattern, capacity - reached)
+    }
+
+    /// The lengths of a bag that fit a capacity.
+    fn held(&self, bag: &[u32], capacity: usize) -> Vec<usize> {
+        (0..bag.len())
+            .filter(|&i| bag[i] > 0 && self.sizes[i] <= capacity)
+            .collect()
     }
 
     /// A number below `n` by a fixed sequence (xorshift).

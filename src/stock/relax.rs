@@ -91,7 +91,7 @@ pub(crate) fn relax(
             patterns.push(Some((kind, pattern)));
         }
     }
-    let mut simplex = Simplex::new(Arc::new(columns), &at_least, dearest.max(1) as f64, 0.0);
+    let mut simplex = Simplex::new(Arc::new(columns), &at_least, dearest.max(1) as f64, 1e-6);
     let mut best: Option<Prices> = None;
     let mut ended = simplex.dual(100_000, f64::INFINITY, stop);
     let fees: Vec<i64> = instance.kinds.iter().map(|k| k.cost * parts).collect();

@@ -6,6 +6,7 @@ use super::close::{Work, close};
 use super::dive::dive;
 use super::greedy;
 use super::instance::{Cut, Instance};
+use super::large::large;
 use super::reach::Reach;
 use super::relax::{Prices, Relaxation, relax};
 use super::settle::{Effort, Settled, settle};
@@ -52,16 +53,11 @@ pub(crate) fn search(
         .collect();
     let limits: Vec<Option<i64>> = instance.kinds.iter().map(|k| k.limit).collect();
     if instance.lengths.len() > MOST_LENGTHS {
-        let cuts = greedy::first_fit(instance).ok_or(StockError::Stopped)?;
-        let cost = instance.cost(&cuts);
-        let reach = reach(instance, cost);
-        let bound = reach.lift(by_material(instance)).min(cost);
-        return Ok(Solved {
-            cuts,
-            cost,
-            bound,
-            prices: None,
-        });
+        let mut solved = large(instance, stop).ok_or(StockError::Stopped)?;
+        solved.bound = reach(instance, solved.cost)
+            .lift(solved.bound)
+            .min(solved.cost);
+        return Ok(solved);
     }
     let best = greedy::fill(instance, instance.demand.clone(), limits, &sizes)
         .map(|cuts| instance.trim(&cuts));
@@ -229,33 +225,4 @@ impl Search<'_> {
 
 fn reach(instance: &Instance, limit: i64) -> Reach {
     Reach::new(instance.kinds.iter().map(|k| k.cost), limit)
-}
-
-/// What the bare material must cost at the best price for its length.
-fn by_material(instance: &Instance) -> i64 {
-    let offer = |k: &super::instance::Kind| i128::from((k.usable + instance.kerf).units().max(1));
-    let free: i128 = instance
-        .kinds
-        .iter()
-        .filter(|k| k.cost == 0)
-        .map(|k| i128::from(k.limit.unwrap_or(i64::MAX)).saturating_mul(offer(k)))
-        .sum();
-    let needed: i128 = instance
-        .lengths
-        .iter()
-        .zip(&instance.demand)
-        .map(|(&l, &d)| i128::from((l + instance.kerf).units()) * i128::from(d))
-        .sum();
-    let bought = (needed - free).max(0);
-    instance
-        .kinds
-        .iter()
-        .filter(|k| k.cost > 0)
-        .map(|k| {
-            let product = bought * i128::from(k.cost);
-            product / offer(k) + i128::from(product % offer(k) != 0)
-        })
-        .min()
-        .and_then(|bound| i64::try_from(bound).ok())
-        .unwrap_or(0)
 }
