@@ -6,46 +6,15 @@
 #![allow(clippy::print_stdout, reason = "a bench reports what it measured")]
 
 use std::env;
-use std::fs;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use lastcourse::stock::{StockError, solve};
-use lastcourse::watch::Watch;
 
 mod support;
 use support::classes::{Class, all};
+use support::clock::{Clock, Until};
 
 const LIMIT: Duration = Duration::from_secs(10);
-
-/// The processor time of this thread; on systems that don't tell, time passed.
-struct Clock(Instant, Option<Duration>);
-
-impl Clock {
-    fn start() -> Clock {
-        Clock(Instant::now(), processor())
-    }
-
-    fn took(&self) -> Duration {
-        match (self.1, processor()) {
-            (Some(before), Some(now)) => now.saturating_sub(before),
-            _ => self.0.elapsed(),
-        }
-    }
-}
-
-fn processor() -> Option<Duration> {
-    let text = fs::read_to_string("/proc/self/schedstat").ok()?;
-    let nanos = text.split_whitespace().next()?.parse().ok()?;
-    Some(Duration::from_nanos(nanos))
-}
-
-struct Until(Clock);
-
-impl Watch for Until {
-    fn stop(&self) -> bool {
-        self.0.0.elapsed() > LIMIT && self.0.took() > LIMIT
-    }
-}
 
 /// Median, and the least that nineteen in twenty stay below.
 fn middle(sorted: &[f64], percent: usize) -> f64 {
@@ -56,7 +25,7 @@ fn run(class: &Class, each: bool) {
     let (mut solved, mut times, mut gaps) = (0, Vec::new(), Vec::new());
     for (place, problem) in class.problems.iter().enumerate() {
         let clock = Clock::start();
-        let answer = solve(problem, &Until(Clock::start()));
+        let answer = solve(problem, &Until(Clock::start(), LIMIT));
         let took = clock.took().as_secs_f64() * 1e3;
         times.push(took);
         let gap = match &answer {

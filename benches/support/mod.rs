@@ -3,6 +3,8 @@
 #![allow(dead_code, reason = "each bench takes its own part")]
 
 pub mod classes;
+pub mod clock;
+pub mod decks;
 pub mod draw;
 
 use lastcourse::job::{Edge, Fastener, Job, Span, Stock};
