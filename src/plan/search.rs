@@ -366,7 +366,7 @@ impl<'a> State<'a> {
             return;
         }
         // From here on only what a lighter plan can hold is looked at.
-        let pieces = root.pieces(self.target(Aim::Primary));
+        let pieces = root.pieces(self.weight());
         match only {
             Some(only) => only.keep(&pieces),
             None => *only = Some(pieces),
