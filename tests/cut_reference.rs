@@ -252,18 +252,18 @@ fn thousands_of_pieces() {
 /// it must be found again.
 #[test]
 fn planted_boards_without_waste() {
-    for seed in seeds(0, 60) {
+    for seed in seeds(0, 16) {
         let mut draw = Draw::seeded(70_000 + seed);
         let mm = Length::from_mm(1);
         let kerf = draw.between(0, 4);
-        let least = draw.pick(&[200, 500, 900]);
+        let least = draw.pick(&[200, 250, 300]);
         let stock: Vec<(i64, i64)> = (0..draw.between(1, 4))
             .map(|_| 2400 + 300 * draw.between(0, 12))
             .map(|length| (length, (length + kerf) * 2))
             .collect();
         let mut pieces: Vec<i64> = Vec::new();
         let mut cost = 0;
-        for _ in 0..draw.between(2, 30) {
+        for _ in 0..draw.between(2, 14) {
             let (length, price) = draw.pick(&stock);
             cost += price;
             let mut room = length + kerf;
@@ -299,7 +299,7 @@ fn planted_boards_without_waste() {
         let (found, bound) = (plan.cost.cents(), plan.bound.cents());
         assert_eq!(bound, cost, "seed {seed}: the bound, bare material");
         assert!(found >= cost, "seed {seed}");
-        if least == 200 {
+        if least <= 250 {
             assert_eq!(found, cost, "seed {seed}");
         }
         // Not found, then missed by a board or two.

@@ -3,9 +3,11 @@
 //! prices; it knows no deck.
 //!
 //! The way through: [`types`](CutProblem) to an instance of distinct lengths,
-//! a quick answer, the linear relaxation by column generation, a bound in whole
-//! numbers from its prices, and an integer program over every pattern that a
-//! better answer could use.
+//! a quick answer, the linear relaxation by column generation, and a bound in
+//! whole numbers from its prices. The same prices tell which numbers of boards an
+//! answer can have; these are packed cheapest first, by sums of lengths, or an
+//! integer program over every pattern that a better answer could use decides.
+//! Thousands of lengths are gathered in groups first.
 
 mod boards;
 mod close;
