@@ -140,7 +140,7 @@ impl Boards {
     /// that keeps the limits by itself, else what is left of it and what fills up.
     pub(crate) fn quick(&self, values: &[i64]) -> Vec<Best> {
         let largest = self.capacities.iter().copied().max().unwrap_or(0);
-        if largest.saturating_mul(self.sizes.len() as i64) > 2 * MOST_CELLS {
+        if largest.saturating_mul(self.sizes.len() as i64) > 4 * MOST_CELLS {
             return self.best(values);
         }
         let mut best = self.best_by_line(values);
