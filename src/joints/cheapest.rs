@@ -5,6 +5,18 @@ use rustc_hash::FxHashMap;
 use super::block::{Allowed, Block, Path, PathCosts, Pieces, Step, Takes};
 use super::run::Run;
 
+/// What is spent after a step, if from there on `most_cost` can be kept.
+fn spent_after(
+    step: &Step,
+    cost: Option<i64>,
+    so_far: i64,
+    rest: &[Option<i64>],
+    most_cost: i64,
+) -> Option<i64> {
+    let spent = so_far + cost?;
+    (spent + rest[step.to as usize]? <= most_cost).then_some(spent)
+}
+
 impl Block {
     fn cost(step: &Step, costs: &PathCosts, allowed: Option<&Allowed>) -> Option<i64> {
         let row = costs.row[step.row as usize];
@@ -127,16 +139,10 @@ impl Block {
                 continue;
             };
             for step in &self.steps[self.range(node)] {
-                let Some(cost) = Block::cost(step, costs, allowed) else {
+                let cost = Block::cost(step, costs, allowed);
+                let Some(spent) = spent_after(step, cost, so_far, &rest, most_cost) else {
                     continue;
                 };
-                let Some(left) = rest[step.to as usize] else {
-                    continue;
-                };
-                let spent = so_far + cost;
-                if spent + left > most_cost {
-                    continue;
-                }
                 let to = &mut reach[step.to as usize];
                 *to = Some(to.map_or(spent, |c| c.min(spent)));
                 let end = if step.joint == 0 {
@@ -209,16 +215,10 @@ impl Block {
                 let so_far = labels[label as usize].0;
                 for i in self.range(node) {
                     let step = &self.steps[i];
-                    let Some(cost) = Block::cost(step, costs, allowed) else {
+                    let cost = Block::cost(step, costs, allowed);
+                    let Some(spent) = spent_after(step, cost, so_far, &rest, most_cost) else {
                         continue;
                     };
-                    let Some(left) = rest[step.to as usize] else {
-                        continue;
-                    };
-                    let spent = so_far + cost;
-                    if spent + left > most_cost {
-                        continue;
-                    }
                     let mut next = taken.clone();
                     let place = next.rows.partition_point(|&r| r <= step.row);
                     next.rows.insert(place, step.row);

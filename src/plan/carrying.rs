@@ -7,7 +7,7 @@ use itertools::Itertools;
 
 use super::classes::{Division, blocks};
 use super::counts::Counts;
-use super::master::{Column, Master};
+use super::master::Master;
 use super::model::Model;
 use super::search::{Aim, Laid, State, Tell, first_classes};
 use crate::joints::{Pieces, Place};
@@ -89,11 +89,9 @@ impl<'a> State<'a> {
             master.set(&model.extra, &blocks, &all, Some(&carried));
             master.solve(model.conceivable, i64::MAX, self.stop);
             let mut used = vec![0.0; paid.len()];
-            for (column, x) in master.used() {
-                if let Column::Block(_, path) = column {
-                    for &joint in path.iter().flatten() {
-                        used[joint as usize] += x;
-                    }
+            for (_, path, x) in master.used_blocks() {
+                for joint in path.into_iter().flatten() {
+                    used[joint as usize] += x;
                 }
             }
             let next = (1..paid.len())

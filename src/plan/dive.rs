@@ -5,7 +5,7 @@
 
 use super::counts::Counts;
 use super::finite::Answer;
-use super::master::{Class, Column};
+use super::master::Class;
 use super::model::Model;
 use super::round;
 use super::search::Laid;
@@ -85,15 +85,7 @@ impl Tree<'_> {
         if stop() || self.master.misses() || self.model.lift(bound + rest.spent) >= target {
             return None;
         }
-        let blocks = self.master.used().into_iter();
-        Some(
-            blocks
-                .filter_map(|(column, x)| match column {
-                    Column::Block(q, path) => Some((*q, path.clone(), x)),
-                    _ => None,
-                })
-                .collect(),
-        )
+        Some(self.master.used_blocks())
     }
 
     /// A plan laid from the first course on: each block is one of the relaxation

@@ -566,6 +566,16 @@ impl<'a> Master<'a> {
             .collect()
     }
 
+    /// The blocks in use: their class, one way to cut them, and how much of each.
+    pub(crate) fn used_blocks(&self) -> Vec<(usize, Path, f64)> {
+        let used = self.used().into_iter();
+        used.filter_map(|(column, x)| match column {
+            Column::Block(q, path) => Some((*q, path.clone(), x)),
+            _ => None,
+        })
+        .collect()
+    }
+
     /// Whether some block is left out for want of boards or ways.
     pub(crate) fn misses(&self) -> bool {
         self.used()

@@ -16,7 +16,7 @@ pub(crate) fn round(master: &Master, stop: &dyn Fn() -> bool) -> Option<Answer> 
     let mut fixed = master.fixed().to_vec();
     let mut counts: Vec<i64> = master.classes.iter().map(|c| c.count).collect();
     let mut blocks: Vec<(usize, Path, i64)> = Vec::new();
-    let mut used = in_use(master);
+    let mut used = master.used_blocks();
     let mut known: Vec<Column> = master.columns.clone();
     while counts.iter().any(|&n| n > 0) {
         let mut taken: Vec<(usize, Path, i64)> = used
@@ -53,7 +53,7 @@ pub(crate) fn round(master: &Master, stop: &dyn Fn() -> bool) -> Option<Answer> 
             .collect();
         let mut next = Master::new(model, left, &fixed, &known);
         next.solve(model.conceivable, i64::MAX, stop);
-        used = in_use(&next);
+        used = next.used_blocks();
         known = next.columns;
     }
     let too_many_joints = model.joints_left(&fixed, 0).is_some_and(|left| left < 0);
@@ -61,17 +61,6 @@ pub(crate) fn round(master: &Master, stop: &dyn Fn() -> bool) -> Option<Answer> 
         return None;
     }
     cut(model, blocks, &fixed, None, stop)
-}
-
-fn in_use(master: &Master) -> Vec<(usize, Path, f64)> {
-    master
-        .used()
-        .into_iter()
-        .filter_map(|(column, x)| match column {
-            Column::Block(q, path) => Some((*q, path.clone(), x)),
-            _ => None,
-        })
-        .collect()
 }
 
 /// The answer of fixed blocks: their pieces cut as cheaply as can be.
