@@ -33,7 +33,7 @@ const MAY_IMPORT: [(&str, &[&str]); 19] = [
     // So does the checker of proofs, and takes the verifier's geometry.
     (
         "proof",
-        &["job", "length", "money", "plan", "stock", "verify"],
+        &["job", "length", "money", "plan", "stock", "verify", "watch"],
     ),
     (
         "fit",

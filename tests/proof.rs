@@ -246,21 +246,38 @@ fn a_touched_certificate_is_refused() {
 
 #[test]
 fn a_cut_lists_certificate_needs_nothing_else() {
-    let mut complete = 0;
+    let (mut all, mut complete, mut by_further, mut further) = (0, 0, 0, 0);
     for seed in seeds(10_000, 60) {
         let mut draw = Draw::seeded(seed);
         let problem: CutProblem = cuts::problem(&mut draw, 8, 40);
         let Ok(plan) = solve(&problem, &Unwatched) else {
             continue;
         };
-        let Some(written) = of_cut(&problem, &plan, None).expect("small enough") else {
+        let Some(written) = of_cut(&problem, &plan, None, &Unwatched).expect("small enough") else {
             continue;
         };
         let confirmed = check(&written, None).unwrap_or_else(|why| panic!("{seed}: {why}"));
         assert!(confirmed.bound <= plan.bound.cents(), "seed {seed}");
+        all += 1;
         complete += i32::from(confirmed.complete);
+        further += written.further.len();
+        assert!(
+            confirmed.complete || written.bound < written.stated,
+            "seed {seed}"
+        );
+        let mut root = written.clone();
+        root.further.clear();
+        by_further += i32::from(check(&root, None).is_err());
         for _ in 0..6 {
             let mut other = written.clone();
+            for _ in 0..draw.below(3) {
+                let prices = other.pieces.iter().map(|piece| piece.price);
+                let pieces = prices.collect();
+                other.further.push(certificate::Further { pieces });
+            }
+            for price in other.further.iter_mut().flat_map(|more| &mut more.pieces) {
+                *price = any_price(&mut draw, *price);
+            }
             for piece in &mut other.pieces {
                 piece.price = any_price(&mut draw, piece.price);
             }
@@ -270,8 +287,26 @@ fn a_cut_lists_certificate_needs_nothing_else() {
             let found = proved(other, None).expect("few sums");
             assert!(found <= plan.cost.cents(), "seed {seed}: {found}");
         }
+        if let Some(more) = written.further.first() {
+            let mut other = written.clone();
+            other.further[0].pieces.pop();
+            assert!(
+                matches!(check(&other, None), Err(Refused::Broken(_))),
+                "{more:?}"
+            );
+            other.further[0].pieces.push(-1);
+            assert!(
+                matches!(check(&other, None), Err(Refused::Broken(_))),
+                "{more:?}"
+            );
+        }
     }
-    assert!(complete > 15, "{complete}");
+    // Nearly every bound can be checked again, some only by further prices.
+    assert!(
+        all >= 40 && complete * 20 >= all * 19,
+        "{complete} of {all}"
+    );
+    assert!(by_further > 4 && further > 8, "{by_further}, {further}");
 }
 
 /// Every way to fill a board to which nothing can be added, by count of each length.

@@ -136,10 +136,14 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
         finest: args.fraction.fraction.denominator(),
         currency: args.currency,
     };
-    let plan = cut(&list, &terms, args.limits)?;
+    let watch = watch(&list, &terms, args.limits);
+    let plan = cut(&list, &terms, &watch)?;
     if let Some(path) = &args.certificate {
-        let proof = proof::of_cut(&list.problem, &plan, list.by_length);
+        let proof = proof::of_cut(&list.problem, &plan, list.by_length, &watch);
+        drop(watch);
         certificate::write(path, proof)?;
+    } else {
+        drop(watch);
     }
     match args.format {
         Format::Text => {
@@ -176,8 +180,8 @@ fn sheets(paths: &[PathBuf]) -> Result<Vec<Source>, Failure> {
     }
 }
 
-/// Cuts, and has the answer verified before anybody sees it.
-fn cut(list: &CutList, terms: &Terms, limits: LimitArgs) -> Result<CutPlan, Failure> {
+/// Watches the search, and says on a terminal what is known so far.
+fn watch(list: &CutList, terms: &Terms, limits: LimitArgs) -> Watching {
     let say: Box<dyn Fn(i64) -> String + Send + Sync> = match list.by_length {
         Some(step) => {
             let terms = terms.clone();
@@ -188,9 +192,12 @@ fn cut(list: &CutList, terms: &Terms, limits: LimitArgs) -> Result<CutPlan, Fail
             Box::new(move |cents| terms.money(Money::from_cents(cents)))
         }
     };
-    let watch = Watching::start(limits, say);
-    let plan = solve(&list.problem, &watch).map_err(|error| failure(list, terms, error))?;
-    drop(watch);
+    Watching::start(limits, say)
+}
+
+/// Cuts, and has the answer verified before anybody sees it.
+fn cut(list: &CutList, terms: &Terms, watch: &Watching) -> Result<CutPlan, Failure> {
+    let plan = solve(&list.problem, watch).map_err(|error| failure(list, terms, error))?;
     let violations = verify::cut(&list.problem, &plan);
     match violations.is_empty() {
         true => Ok(plan),

@@ -5,6 +5,7 @@ use std::collections::hash_map::Entry;
 use std::collections::{HashMap, HashSet};
 
 use super::certificate::{Limit, Piece};
+use super::counts::Counted;
 use super::knapsack::{Item, Sums};
 use super::{Refused, broken};
 
@@ -20,6 +21,8 @@ pub(super) struct Kind {
     pub sold: i64,
     /// The most there are; no limit when absent.
     pub limit: Option<u64>,
+    /// How many are sold together.
+    pub bundle: u32,
     /// What it offers: its length less both trims, and one saw cut.
     pub room: i128,
 }
@@ -53,9 +56,8 @@ pub(super) fn worths(pieces: &[Piece]) -> Result<HashMap<(Option<i128>, i128), i
 }
 
 impl Cutting<'_> {
-    /// What boards and their limits may take off the sum of all pieces' worths,
-    /// in parts.
-    pub(super) fn given_back(&self, pieces: &[Piece], limits: &[Limit]) -> Result<i128, Refused> {
+    /// What a board of each kind can hold at most is worth, in parts.
+    pub(super) fn most_worth(&self, pieces: &[Piece]) -> Result<Vec<i128>, Refused> {
         let most_room = self.kinds.iter().map(|kind| kind.room).max().unwrap_or(0);
         let sums = |of: &dyn Fn(&Piece) -> bool| -> Result<Sums, Refused> {
             let items: Vec<Item> = pieces
@@ -83,6 +85,38 @@ impl Cutting<'_> {
                 entry.insert(sums(&of_width)?);
             }
         }
+        let of_kind = |kind: &Kind| {
+            let split = self.splits.iter().map(|(a, b)| {
+                let best = |width| strips.get(width).map_or(0, |sums| sums.best(kind.room));
+                best(a) + best(b)
+            });
+            split.max().unwrap_or(0).max(whole.best(kind.room))
+        };
+        let worths = self.kinds.iter().map(of_kind);
+        Ok(worths.collect())
+    }
+
+    /// The numbers of boards of each kind, sold in bundles where they are.
+    pub(super) fn counted(&self) -> Vec<Counted> {
+        let of_kind = |kind: &Kind| {
+            let bundle = i128::from(kind.bundle);
+            let of_use = (self.most_boards + bundle - 1) / bundle;
+            let most = kind.limit.map(|limit| i128::from(limit) / bundle);
+            Counted {
+                weight: kind.weight * bundle,
+                most: most.map_or(of_use, |most| most.min(of_use)),
+            }
+        };
+        self.kinds.iter().map(of_kind).collect()
+    }
+
+    /// What boards and their limits may take off the sum of all pieces' worths,
+    /// in parts, where a board of each kind can hold so much at most.
+    pub(super) fn given_back(
+        &self,
+        most_worth: &[i128],
+        limits: &[Limit],
+    ) -> Result<i128, Refused> {
         let mut left: HashSet<(usize, bool)> = HashSet::new();
         let mut prices: HashMap<(usize, bool), i128> = HashMap::new();
         for limit in limits {
@@ -93,7 +127,7 @@ impl Cutting<'_> {
             left.insert(key);
         }
         let mut given = 0;
-        for kind in self.kinds {
+        for (kind, worth) in self.kinds.iter().zip(most_worth) {
             let key = (kind.stock, kind.on_hand);
             let price = prices.get(&key).copied().unwrap_or(0);
             left.remove(&key);
@@ -109,11 +143,6 @@ impl Cutting<'_> {
                 }
                 None => self.most_boards,
             };
-            let split = self.splits.iter().map(|(a, b)| {
-                let best = |width| strips.get(width).map_or(0, |sums| sums.best(kind.room));
-                best(a) + best(b)
-            });
-            let worth = split.max().unwrap_or(0).max(whole.best(kind.room));
             let above = worth - kind.weight * self.parts - price;
             given += above.max(0) * most;
         }

@@ -13,7 +13,10 @@ pub const SCHEMA: &str = "lastcourse/certificate/1";
 /// All lengths are whole counts of 1/8 µm, all prices whole counts of `parts`.
 /// With what it was written for, the proof is re-checked by integer sums alone:
 /// no way to cut a board is worth more than the board at these prices, and no
-/// block of neighbouring courses costs less than its `least`.
+/// block of neighbouring courses costs less than its `least`. At any prices the
+/// boards of an answer can hold what all its pieces are worth, so that `pieces`
+/// and each of `further` leave only some numbers of boards; none of those that
+/// all of them leave cost less than `bound`.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Certificate {
@@ -39,6 +42,10 @@ pub struct Certificate {
     pub pieces: Vec<Piece>,
     /// What limits of boards are worth; limits left out are worth nothing.
     pub limits: Vec<Limit>,
+    /// Further prices: each shows that some numbers of boards do not hold the pieces,
+    /// so that together they leave none that cost less than `bound`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub further: Vec<Further>,
     /// The prices of a plan's courses; null for a cut list.
     pub plan: Option<PlanPart>,
     /// The cut list's problem; null for a plan, which has its job.
@@ -89,6 +96,14 @@ pub struct Limit {
     pub on_hand: bool,
     /// What one more board would be worth, in parts; not below 0.
     pub price: i64,
+}
+
+/// Prices that show that some numbers of boards do not suffice.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Further {
+    /// What pieces are worth, in the order of the certificate's `pieces`; not below 0.
+    pub pieces: Vec<i64>,
 }
 
 /// What a plan's certificate says of its courses.

@@ -4,8 +4,9 @@
 use std::collections::{BTreeMap, HashMap};
 
 use super::boards::{Cutting, Kind, worths};
-use super::certificate::{BlockPart, Certificate, CutPart, Objective, Of, PlanPart, SCHEMA};
+use super::certificate::{BlockPart, Certificate, Objective, Of, PlanPart, SCHEMA};
 use super::courses::{Prices, Run};
+use super::cut::Cut;
 use super::reach::next_sum;
 use super::{Confirmed, Refused, broken};
 use crate::job::{self, Job};
@@ -17,7 +18,7 @@ use crate::verify::{geometry_of, wide};
 /// # Errors
 /// When it does not prove its bound, or cannot be re-checked.
 pub fn check(certificate: &Certificate, job: Option<&Job>) -> Result<Confirmed, Refused> {
-    let (proved, blocks) = prove(certificate, job)?;
+    let Proved { value, blocks, .. } = prove(certificate, job, certificate.bound)?;
     let stated: &[BlockPart] = match &certificate.plan {
         Some(plan) => &plan.blocks,
         None => &[],
@@ -29,26 +30,39 @@ pub fn check(certificate: &Certificate, job: Option<&Job>) -> Result<Confirmed, 
     if !same {
         return Err(Refused::Blocks);
     }
-    if proved < certificate.bound {
+    if value < certificate.bound {
         return Err(Refused::Less {
             stated: certificate.bound,
-            proved,
+            proved: value,
         });
     }
+    let sets = 1 + certificate.further.len();
     Ok(Confirmed {
         bound: certificate.bound,
         complete: certificate.bound >= certificate.stated,
-        pieces: certificate.pieces.len(),
+        sets,
+        pieces: certificate.pieces.len() * sets,
         blocks: blocks.iter().map(|block| block.count).sum(),
     })
 }
 
-/// What a certificate's prices prove, in the objective's terms, and what its
-/// blocks cost at least.
+/// What a certificate's prices prove.
+pub(super) struct Proved {
+    /// No answer has a lower value, in the objective's terms.
+    pub value: i64,
+    /// What its blocks of courses cost at least.
+    pub blocks: Vec<BlockPart>,
+    /// Which of the further prices were of use.
+    pub used: Vec<bool>,
+}
+
+/// What a certificate's prices prove; further prices are looked at until they
+/// prove `enough`.
 pub(super) fn prove(
     certificate: &Certificate,
     job: Option<&Job>,
-) -> Result<(i64, Vec<BlockPart>), Refused> {
+    enough: i64,
+) -> Result<Proved, Refused> {
     if certificate.schema != SCHEMA {
         return Err(Refused::Unknown(certificate.schema.clone()));
     }
@@ -59,14 +73,18 @@ pub(super) fn prove(
         (Of::Plan, Some(plan), None) => {
             prove_plan(certificate, plan, job.ok_or(Refused::NeedsJob)?)
         }
-        (Of::Cut, None, Some(cut)) => Ok((prove_cut(certificate, cut)?, Vec::new())),
+        (Of::Cut, None, Some(cut)) => Cut::of(certificate, cut)?.prove(certificate, enough),
         _ => Err(broken("`plan` and `cut` do not go with `of`")),
     }
 }
 
 /// The weight that a sum of parts proves, as a value of the objective that can
 /// be reached at all.
-fn lifted(certificate: &Certificate, sum: i128, primaries: &[i64]) -> Result<i64, Refused> {
+pub(super) fn lifted(
+    certificate: &Certificate,
+    sum: i128,
+    primaries: &[i64],
+) -> Result<i64, Refused> {
     let parts = i128::from(certificate.parts);
     let weight = sum.div_euclid(parts) + i128::from(sum.rem_euclid(parts) != 0);
     // What breaks ties is less than one unit: see `tie`.
@@ -75,66 +93,7 @@ fn lifted(certificate: &Certificate, sum: i128, primaries: &[i64]) -> Result<i64
     Ok(next_sum(primaries, value))
 }
 
-fn prove_cut(certificate: &Certificate, cut: &CutPart) -> Result<i64, Refused> {
-    if certificate.objective != Objective::Cost || certificate.unit != 1 {
-        return Err(broken("a cut list minimises cost, in units of 1"));
-    }
-    let room =
-        |length: i64| i128::from(length) - 2 * i128::from(cut.end_trim) + i128::from(cut.kerf);
-    let mut kinds = Vec::new();
-    for (stock, board) in (1..).zip(&cut.stock) {
-        let kind = |on_hand, cents: i64, limit| Kind {
-            stock,
-            on_hand,
-            weight: i128::from(cents),
-            sold: cents,
-            limit,
-            room: room(board.length),
-        };
-        if board.on_hand > 0 {
-            kinds.push(kind(true, 0, Some(board.on_hand)));
-        }
-        if let Some(price) = board.price {
-            if price < 0 {
-                return Err(broken("a board has a price below 0"));
-            }
-            kinds.push(kind(false, price, board.available));
-        }
-    }
-    if cut.kerf < 0 {
-        return Err(broken("a saw cut is 0 or wider"));
-    }
-    let worth = worths(&certificate.pieces)?;
-    let mut demand: HashMap<i128, u64> = HashMap::new();
-    for piece in &cut.pieces {
-        if piece.length <= 0 {
-            return Err(broken("a piece has no length"));
-        }
-        let count = demand.entry(i128::from(piece.length)).or_default();
-        *count = count.saturating_add(piece.count);
-    }
-    let wanted = demand.iter().map(|(&length, &count)| {
-        worth.get(&(None, length)).copied().unwrap_or(0) * i128::from(count)
-    });
-    let cutting = Cutting {
-        kinds: &kinds,
-        kerf: i128::from(cut.kerf),
-        parts: i128::from(certificate.parts),
-        most_boards: demand.values().map(|&count| i128::from(count)).sum(),
-        most: Some(&demand),
-        splits: &[],
-    };
-    let sum =
-        wanted.sum::<i128>() - cutting.given_back(&certificate.pieces, &certificate.limits)?;
-    let primaries: Vec<i64> = kinds.iter().map(|kind| kind.sold).collect();
-    lifted(certificate, sum, &primaries)
-}
-
-fn prove_plan(
-    certificate: &Certificate,
-    plan: &PlanPart,
-    job: &Job,
-) -> Result<(i64, Vec<BlockPart>), Refused> {
+fn prove_plan(certificate: &Certificate, plan: &PlanPart, job: &Job) -> Result<Proved, Refused> {
     let named = |fastener: &job::Fastener| fastener.name == plan.fastener;
     let Some(fastener) = job.fasteners.iter().position(named) else {
         return Err(Refused::OtherJob(format!(
@@ -202,6 +161,7 @@ fn prove_plan(
                     Objective::Joints | Objective::Waste => primary,
                 },
                 limit: limit.map(u64::from),
+                bundle: 1,
                 room: usable + wide(*kerf),
             });
         };
@@ -340,7 +300,8 @@ fn prove_plan(
         most: None,
         splits: &splits,
     };
-    sum -= cutting.given_back(&certificate.pieces, &certificate.limits)?;
+    let most_worth = cutting.most_worth(&certificate.pieces)?;
+    sum -= cutting.given_back(&most_worth, &certificate.limits)?;
     let primaries: Vec<i64> = kinds
         .iter()
         .map(|kind| kind.sold)
@@ -353,5 +314,9 @@ fn prove_plan(
             .map_or(i64::MAX, Length::units),
         Objective::Cost | Objective::Joints => value,
     };
-    Ok((value, blocks))
+    Ok(Proved {
+        value,
+        blocks,
+        used: vec![false; certificate.further.len()],
+    })
 }

@@ -12,11 +12,19 @@
 //! pieces and joints for its `least` at least. What is worth more, or paid for
 //! limits, is taken off again; what is left is a sum of prices, so the bound
 //! rises to the next one there is.
+//!
+//! At any prices, too, the boards of an answer could hold at least what all its
+//! pieces are worth: a row that its numbers of boards meet, whatever boards cost.
+//! With several prices, and so several rows, the bound is the least that whole
+//! numbers of boards cost which meet them all, which the check searches for
+//! itself: whatever it leaves open is not proven.
 
 mod boards;
 pub mod certificate;
 mod check;
+mod counts;
 mod courses;
+mod cut;
 mod knapsack;
 mod reach;
 mod write;
@@ -32,7 +40,9 @@ pub struct Confirmed {
     pub bound: i64,
     /// Whether that is all that was stated beside the answer.
     pub complete: bool,
-    /// How many prices of pieces were set against every kind of board.
+    /// How many sets of prices were set against every kind of board.
+    pub sets: usize,
+    /// How many prices of pieces there are in all of them.
     pub pieces: usize,
     /// How many blocks of courses were summed; none for a cut list.
     pub blocks: i64,

@@ -4,19 +4,34 @@
 
 use super::Refused;
 use super::certificate::{
-    Certificate, CutPart, CutPiece, CutStock, JointLimit, Limit, Objective, Of, Piece, PlanPart,
-    SCHEMA, Support,
+    Certificate, CutPart, CutPiece, CutStock, Further, JointLimit, Limit, Objective, Of, Piece,
+    PlanPart, SCHEMA, Support,
 };
 use super::check::prove;
+use super::cut::Cut;
 use crate::job::Job;
 use crate::length::Length;
 use crate::plan::{self, Plan};
-use crate::stock::{CutPlan, CutProblem, LimitPrice};
+use crate::stock::{CutPlan, CutProblem, LimitPrice, Refuter};
+use crate::watch::Watch;
 
 /// How a bound goes beyond what the prices prove.
 const BEYOND: &str = "the rest of the stated bound was shown by listing every cut and block that \
                       a better answer could use and branching over them; that part is too large \
                       to store and is not re-checkable";
+/// The same for a cut list.
+const BY_SEARCH: &str = "the rest of the stated bound was shown by a search over every cut that a \
+                         better answer could use, and not by prices; that part is not stored and \
+                         is not re-checkable";
+/// The same where it was shown by prices, of which there are too many.
+const TOO_LARGE: &str = "the prices that show the rest of the stated bound are too many to store, \
+                         so that this part is not re-checkable";
+/// Further prices in a certificate at most: some four megabytes as they are written.
+const MOST_PRICES: usize = 200_000;
+/// Sets of further prices that are looked for at most.
+const MOST_SETS: usize = 300;
+/// Work on finding out which boards are left.
+const MOST_STEPS: usize = 40_000_000;
 
 /// The certificate of a plan's bound; nothing where the search kept no prices.
 ///
@@ -55,6 +70,7 @@ pub fn of_plan(job: &Job, plan: &Plan) -> Result<Option<Certificate>, Refused> {
         parts: proof.parts,
         pieces: proof.pieces.iter().map(price).collect(),
         limits: limits(&proof.limits),
+        further: Vec::new(),
         plan: Some(PlanPart {
             job: job.title.clone(),
             fastener: job.fasteners[plan.fastener].name.clone(),
@@ -70,7 +86,8 @@ pub fn of_plan(job: &Job, plan: &Plan) -> Result<Option<Certificate>, Refused> {
 
 /// The certificate of a cut list's bound; nothing where the search kept no
 /// prices. `cent_is` is the length that one cent stands for where length is
-/// minimised.
+/// minimised. As long as numbers of boards are left that cost less than the
+/// bound, prices are looked for that refute them.
 ///
 /// # Errors
 /// When the proof is too large to be re-checked.
@@ -78,6 +95,7 @@ pub fn of_cut(
     problem: &CutProblem,
     plan: &CutPlan,
     cent_is: Option<Length>,
+    watch: &dyn Watch,
 ) -> Result<Option<Certificate>, Refused> {
     let Some(proof) = &plan.proof else {
         return Ok(None);
@@ -89,7 +107,7 @@ pub fn of_cut(
         available: board.available,
     });
     let pieces = problem.pieces.iter().filter(|piece| piece.count > 0);
-    let certificate = Certificate {
+    let mut certificate = Certificate {
         schema: SCHEMA.to_owned(),
         of: Of::Cut,
         objective: Objective::Cost,
@@ -109,6 +127,11 @@ pub fn of_cut(
             })
             .collect(),
         limits: limits(&proof.limits),
+        further: (proof.further.iter())
+            .map(|prices| Further {
+                pieces: prices.clone(),
+            })
+            .collect(),
         plan: None,
         cut: Some(CutPart {
             stock: stock.collect(),
@@ -123,7 +146,56 @@ pub fn of_cut(
             cent_is: cent_is.map(Length::units),
         }),
     };
+    // Where that is too much the certificate is one of the root alone.
+    let _ = refute(&mut certificate, problem, plan, watch);
     proven(certificate, None).map(Some)
+}
+
+/// Adds prices that refute the cheapest boards left, again and again.
+fn refute(
+    certificate: &mut Certificate,
+    problem: &CutProblem,
+    plan: &CutPlan,
+    watch: &dyn Watch,
+) -> Result<(), Refused> {
+    let Some(part) = &certificate.cut else {
+        return Ok(());
+    };
+    let cut = Cut::of(certificate, part)?;
+    let mut rows = cut.rows(certificate)?;
+    let mut refuter = None;
+    let mut steps = 0;
+    while certificate.further.len() < MOST_SETS && steps < MOST_STEPS && !watch.stop() {
+        let least = cut.least(&rows, certificate.stated);
+        steps += least.steps;
+        let Some(counts) = least.counts else { break };
+        if refuter.is_none() {
+            refuter = Refuter::new(problem, plan, watch);
+        }
+        let Some(refuter) = &refuter else { break };
+        let boards = cut.boards(&counts);
+        let count = |stock: usize, on_hand: bool| -> i64 {
+            let of_kind = |&&(s, h, _): &&(usize, bool, i128)| (s, h) == (stock + 1, on_hand);
+            let count = boards.iter().find(of_kind).map_or(0, |kind| kind.2);
+            i64::try_from(count).unwrap_or(i64::MAX)
+        };
+        let Some(pieces) = refuter.prices(&count, watch) else {
+            break;
+        };
+        let further = Further { pieces };
+        let row = cut.further_row(certificate, &further)?;
+        let worth = row
+            .worth
+            .iter()
+            .zip(&counts)
+            .map(|(worth, count)| worth * count);
+        if worth.sum::<i128>() >= row.need {
+            break;
+        }
+        rows.push(row);
+        certificate.further.push(further);
+    }
+    Ok(())
 }
 
 fn limits(prices: &[LimitPrice]) -> Vec<Limit> {
@@ -135,13 +207,42 @@ fn limits(prices: &[LimitPrice]) -> Vec<Limit> {
     prices.iter().map(limit).collect()
 }
 
-/// The certificate with the bound it proves, which is never more than stated.
+/// The certificate with the bound it proves, which is never more than stated, and
+/// of the further prices those that are of use and not too many.
 fn proven(mut certificate: Certificate, job: Option<&Job>) -> Result<Certificate, Refused> {
-    let (bound, blocks) = prove(&certificate, job)?;
-    certificate.bound = bound.min(certificate.stated);
-    certificate.beyond = (certificate.bound < certificate.stated).then(|| BEYOND.to_owned());
+    let stated = certificate.stated;
+    let mut beyond = match certificate.of {
+        Of::Plan => BEYOND,
+        Of::Cut => BY_SEARCH,
+    };
+    let mut proved = match prove(&certificate, job, stated) {
+        Err(Refused::TooLarge(_)) if !certificate.further.is_empty() => None,
+        proved => Some(proved?),
+    };
+    if let Some(proved) = &proved {
+        let mut used = proved.used.iter();
+        certificate.further.retain(|_| used.next() == Some(&true));
+    }
+    if proved.is_none() || certificate.further.len() * certificate.pieces.len() > MOST_PRICES {
+        beyond = TOO_LARGE;
+        certificate.further.clear();
+        proved = None;
+    }
+    let proved = match proved {
+        Some(proved) => proved,
+        None => prove(&certificate, job, stated)?,
+    };
+    if !certificate.further.is_empty() && proved.value < stated {
+        let mut root = certificate.clone();
+        root.further.clear();
+        if prove(&root, job, stated)?.value >= proved.value {
+            certificate = root;
+        }
+    }
+    certificate.bound = proved.value.min(stated);
+    certificate.beyond = (certificate.bound < stated).then(|| beyond.to_owned());
     if let Some(plan) = &mut certificate.plan {
-        plan.blocks = blocks;
+        plan.blocks = proved.blocks;
     }
     Ok(certificate)
 }

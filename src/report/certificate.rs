@@ -135,10 +135,15 @@ pub fn text(
             show(certificate.value)
         ),
     });
-    let boards = format!(
-        "{} of pieces were set against every way to cut a board",
-        counted(confirmed.pieces as u64, "price")
-    );
+    let prices = counted(confirmed.pieces as u64, "price");
+    let boards = match confirmed.sets {
+        1 => format!("{prices} of pieces were set against every way to cut a board"),
+        sets => format!(
+            "{prices} of pieces in {} were set against every way to cut a board, and what they \
+             leave against all numbers of boards that cost less",
+            counted(sets as u64, "set")
+        ),
+    };
     page.line(&match certificate.of {
         Of::Plan => format!(
             "{boards}, and {} of neighbouring courses summed.",

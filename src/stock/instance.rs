@@ -142,7 +142,7 @@ impl Instance {
     }
 }
 
-/// The kinds of a problem's stock that are worth having, and their cost in cents.
+/// The kinds of a problem's stock that can be had, and their cost in cents.
 pub(crate) fn kinds(problem: &CutProblem) -> Vec<Kind> {
     let mut kinds = Vec::new();
     for (stock, board) in problem.stock.iter().enumerate() {
@@ -170,7 +170,7 @@ pub(crate) fn kinds(problem: &CutProblem) -> Vec<Kind> {
             });
         }
     }
-    without_dominated(kinds)
+    kinds
 }
 
 /// Leaves out kinds that another without limit beats in both length and cost.
@@ -191,9 +191,11 @@ pub(crate) fn without_dominated(kinds: Vec<Kind>) -> Vec<Kind> {
     kept.into_iter().map(|i| kinds[i].clone()).collect()
 }
 
-/// The instance of a problem, and which piece entries make up each length.
-pub(crate) fn instance(problem: &CutProblem) -> Result<(Instance, Vec<Vec<usize>>), StockError> {
-    let kinds = kinds(problem);
+/// The instance of a problem over some kinds, and which piece entries make up each length.
+pub(crate) fn instance(
+    problem: &CutProblem,
+    kinds: Vec<Kind>,
+) -> Result<(Instance, Vec<Vec<usize>>), StockError> {
     let longest = kinds.iter().map(|k| k.usable).max();
     let mut by_length: std::collections::BTreeMap<Length, Vec<usize>> = Default::default();
     for (place, piece) in problem.pieces.iter().enumerate() {

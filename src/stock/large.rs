@@ -53,6 +53,7 @@ pub(crate) fn large(instance: &Instance, stop: &dyn Fn() -> bool) -> Option<Solv
         cost,
         bound: bound.min(cost),
         prices: None,
+        refuting: Vec::new(),
     })
 }
 

@@ -13,7 +13,7 @@ use super::settle::{Effort, Settled, settle};
 use super::types::StockError;
 
 /// Distinct lengths beyond which the relaxation would take too long.
-const MOST_LENGTHS: usize = 300;
+pub(crate) const MOST_LENGTHS: usize = 300;
 
 /// With so many pieces to a board, packing boards well is easier than listing
 /// patterns.
@@ -29,6 +29,8 @@ pub(crate) struct Solved {
     pub bound: i64,
     /// The prices that prove what the relaxation gives of the bound.
     pub prices: Option<Prices>,
+    /// Other prices that refute numbers of boards.
+    pub refuting: Vec<Vec<i64>>,
 }
 
 /// Told of the best cost so far, the bound, and the cuts.
@@ -78,6 +80,7 @@ pub(crate) fn search(
         relaxation,
         reach,
         settled: None,
+        refuting: Vec::new(),
         best,
         cost,
         bound,
@@ -92,6 +95,7 @@ pub(crate) fn search(
         cost: search.cost,
         bound: search.bound.min(search.cost),
         prices: Some(search.relaxation.prices),
+        refuting: search.refuting,
     })
 }
 
@@ -104,6 +108,7 @@ struct Search<'a> {
     relaxation: Relaxation,
     reach: Reach,
     settled: Option<Settled>,
+    refuting: Vec<Vec<i64>>,
     best: Option<Vec<Cut>>,
     cost: i64,
     bound: i64,
@@ -183,7 +188,7 @@ impl Search<'_> {
             return;
         }
         let span = (self.bound, self.target());
-        let settled = settle(
+        let mut settled = settle(
             self.instance,
             &self.relaxation,
             &self.reach,
@@ -195,6 +200,7 @@ impl Search<'_> {
         if let Some(cuts) = &settled.better {
             self.improve(cuts);
         }
+        self.refuting.append(&mut settled.refuting);
         self.settled = Some(settled);
         self.tell();
     }

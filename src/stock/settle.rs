@@ -2,6 +2,7 @@
 //! or refuted by prices of the pieces, or left open. The first that is packed
 //! with none left open before it is the cheapest answer there is.
 
+use super::boards::Pattern;
 use super::close::Work;
 use super::counts::Counts;
 use super::instance::{Cut, Instance};
@@ -56,6 +57,8 @@ pub(crate) struct Settled {
     open: Vec<i64>,
     /// ... up to this one; nothing is known of higher ones.
     until: i64,
+    /// Prices of the pieces that refute some numbers of boards.
+    pub refuting: Vec<Vec<i64>>,
 }
 
 impl Settled {
@@ -85,6 +88,7 @@ pub(crate) fn settle(
         bound,
         open: Vec::new(),
         until: bound - 1,
+        refuting: Vec::new(),
     };
     let mut counts = Counts::new(instance, &relaxation.prices.length);
     let mut packer = Packer::new(instance);
@@ -118,9 +122,10 @@ pub(crate) fn settle(
                 }
                 if first && left.refuting > 0 {
                     left.refuting -= 1;
-                    if let Some(prices) = refute(instance, relaxation, &numbers, stop) {
+                    if let Some(prices) = refute(instance, &relaxation.used, &numbers, stop) {
                         counts.add(instance, &prices);
                         if !counts.allow(&numbers) {
+                            settled.refuting.push(prices);
                             continue;
                         }
                     }
@@ -134,10 +139,11 @@ pub(crate) fn settle(
     settled
 }
 
-/// Prices of the pieces by which some numbers of boards cannot hold them.
-fn refute(
+/// Prices of the pieces by which some numbers of boards cannot hold them; `used`
+/// are columns worth starting from.
+pub(crate) fn refute(
     instance: &Instance,
-    relaxation: &Relaxation,
+    used: &[(usize, Pattern, f64)],
     numbers: &[i64],
     stop: &dyn Fn() -> bool,
 ) -> Option<Vec<i64>> {
@@ -146,8 +152,7 @@ fn refute(
         kind.cost = 0;
         kind.limit = Some(n);
     }
-    let known: Vec<Cut> = relaxation
-        .used
+    let known: Vec<Cut> = used
         .iter()
         .map(|(kind, pattern, _)| Cut {
             kind: *kind,

@@ -4,7 +4,7 @@
 use std::cmp::Reverse;
 
 use super::close::Work;
-use super::instance::{Cut, Instance, instance};
+use super::instance::{Cut, Instance, instance, kinds, without_dominated};
 use super::relax::Prices;
 use super::search::search;
 use super::types::{CutBoard, CutPlan, CutProblem, CutProof, LimitPrice, StockError};
@@ -14,7 +14,7 @@ use crate::program::branch::Limits;
 use crate::watch::{Progress, Watch};
 
 /// The prices in lengths and stocks of the problem.
-fn proof(instance: &Instance, prices: &Prices) -> CutProof {
+fn proof(instance: &Instance, prices: &Prices, further: Vec<Vec<i64>>) -> CutProof {
     let limits = instance.kinds.iter().zip(&prices.limit);
     CutProof {
         parts: prices.parts,
@@ -32,6 +32,7 @@ fn proof(instance: &Instance, prices: &Prices) -> CutProof {
                 price,
             })
             .collect(),
+        further,
     }
 }
 
@@ -41,7 +42,7 @@ fn proof(instance: &Instance, prices: &Prices) -> CutProof {
 /// When a piece fits no board, when the boards provably do not hold all pieces,
 /// or when the watch stopped the search before an answer was found.
 pub fn solve(problem: &CutProblem, watch: &dyn Watch) -> Result<CutPlan, StockError> {
-    let (instance, sources) = instance(problem)?;
+    let (instance, sources) = instance(problem, without_dominated(kinds(problem)))?;
     if instance.lengths.is_empty() {
         return Ok(CutPlan {
             boards: Vec::new(),
@@ -74,7 +75,7 @@ pub fn solve(problem: &CutProblem, watch: &dyn Watch) -> Result<CutPlan, StockEr
         bound: Money::from_cents(solved.bound),
         proven: solved.cost == solved.bound,
         stopped,
-        proof: solved.prices.map(|prices| proof(&instance, &prices)),
+        proof: (solved.prices).map(|prices| proof(&instance, &prices, solved.refuting)),
     })
 }
 

@@ -79,6 +79,8 @@ pub struct CutProof {
     pub pieces: Vec<(Length, i64)>,
     /// What one more board of a limited kind would be worth.
     pub limits: Vec<LimitPrice>,
+    /// Other prices of the same pieces, each of which refutes some numbers of boards.
+    pub further: Vec<Vec<i64>>,
 }
 
 /// What one more board of a limited kind would be worth.

@@ -62,6 +62,22 @@ fn a_cut_lists_proof_needs_no_job() {
     let checked = json(&["check", "--certificate", &proof]);
     assert_eq!(checked["of"], "cut");
     assert_eq!(checked["stated"], plan["totals"]["bound"]);
+    // Numbers of boards that the first prices leave are refuted by prices of their own.
+    let cut = [
+        "cut",
+        "--kerf=0",
+        "--stock=10ft@10",
+        "--stock=16ft@17",
+        "--piece=5x5ft1in",
+        "--piece=3x4ft",
+    ];
+    let plan = json(&[&cut[..], &["--certificate", &proof]].concat());
+    let checked = json(&["check", "--certificate", &proof]);
+    assert_eq!(checked["bound"], plan["totals"]["bound"]);
+    assert_eq!(
+        (&checked["complete"], &checked["best"]),
+        (&true.into(), &true.into())
+    );
     // Length is minimised where nothing has a price.
     let cut = ["cut", "--stock=12ft", "--stock=16ft", "--piece=14x3ft4in"];
     json(&[&cut[..], &["--certificate", &proof]].concat());
