@@ -139,8 +139,8 @@ pub fn text(
     let boards = match confirmed.sets {
         1 => format!("{prices} of pieces were set against every way to cut a board"),
         sets => format!(
-            "{prices} of pieces in {} were set against every way to cut a board, and what they \
-             leave against all numbers of boards that cost less",
+            "{prices} of pieces in {} were set against every way to cut a board, and no boards \
+             that cost less hold what the pieces are worth in every set",
             counted(sets as u64, "set")
         ),
     };

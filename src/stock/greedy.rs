@@ -9,7 +9,11 @@ use super::relax::Relaxation;
 
 /// Answers from the relaxation: its boards rounded down or up at several
 /// thresholds, the rest filled by worth. The cheapest found, if any.
-pub(crate) fn round(instance: &Instance, relaxation: &Relaxation) -> Option<Vec<Cut>> {
+pub(crate) fn round(
+    instance: &Instance,
+    relaxation: &Relaxation,
+    stop: &dyn Fn() -> bool,
+) -> Option<Vec<Cut>> {
     [1.0, 0.9, 0.75, 0.6, 0.5]
         .into_iter()
         .filter_map(|threshold| {
@@ -36,7 +40,8 @@ pub(crate) fn round(instance: &Instance, relaxation: &Relaxation) -> Option<Vec<
                     });
                 }
             }
-            cuts.extend(fill(instance, rest, limits, &relaxation.prices.length)?);
+            let values = &relaxation.prices.length;
+            cuts.extend(fill(instance, rest, limits, values, stop)?);
             Some(instance.trim(&cuts))
         })
         .min_by_key(|cuts| instance.cost(cuts))
@@ -58,17 +63,21 @@ fn take(
 }
 
 /// Fills boards with what is left, each time the kind and pattern worth most
-/// for its price; nothing if the boards run out.
+/// for its price; nothing if the boards run out, or when it is stopped.
 pub(crate) fn fill(
     instance: &Instance,
     mut rest: Vec<i64>,
     mut limits: Vec<Option<i64>>,
     values: &[i64],
+    stop: &dyn Fn() -> bool,
 ) -> Option<Vec<Cut>> {
     let mut cuts = Vec::new();
     // A piece nobody pays for must still be cut: it is worth a little.
     let values: Vec<i64> = values.iter().map(|v| (*v).max(1)).collect();
     while rest.iter().any(|&r| r > 0) {
+        if stop() {
+            return None;
+        }
         let left: Vec<usize> = (0..rest.len()).filter(|&i| rest[i] > 0).collect();
         let lengths: Vec<_> = left.iter().map(|&i| instance.lengths[i]).collect();
         let usable: Vec<_> = instance.kinds.iter().map(|k| k.usable).collect();

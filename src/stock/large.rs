@@ -93,7 +93,7 @@ fn fill(instance: &Instance, conceivable: i64, stop: &dyn Fn() -> bool) -> Optio
     let each = each(instance);
     let mut bag: Vec<u32> = instance.demand.iter().map(|&d| d as u32).collect();
     let mut cuts: Vec<Cut> = Vec::new();
-    let mut packer = Packer::new(instance);
+    let mut packer = Packer::new(instance, stop);
     let mut used = relax(&grouped(instance, mean), &[], conceivable, stop).used;
     used.sort_by(|a, b| b.2.total_cmp(&a.2));
     for (kind, pattern, amount) in used {

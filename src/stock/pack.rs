@@ -11,7 +11,9 @@ const MOST_CELLS: i64 = 1 << 16;
 const MOST_HELD: usize = 90;
 
 /// Fills boards by sums of lengths on a grid on which what fits, fits in truth.
-pub(crate) struct Packer {
+pub(crate) struct Packer<'a> {
+    /// Whether to stop with what there is.
+    stop: &'a dyn Fn() -> bool,
     /// What a piece of each length takes, rounded up.
     sizes: Vec<usize>,
     /// What boards offer, rounded down.
@@ -31,13 +33,14 @@ struct Open {
     waste: usize,
 }
 
-impl Packer {
+impl<'a> Packer<'a> {
     /// A packer for an instance's lengths and kinds.
-    pub(crate) fn new(instance: &Instance) -> Packer {
+    pub(crate) fn new(instance: &Instance, stop: &'a dyn Fn() -> bool) -> Packer<'a> {
         let (sizes, capacities) = instance.boards.grid();
         let largest = capacities.iter().copied().max().unwrap_or(0).max(1);
         let cell = (largest - 1) / MOST_CELLS + 1;
         Packer {
+            stop,
             sizes: sizes
                 .iter()
                 .map(|s| ((s - 1) / cell + 1) as usize)
@@ -82,7 +85,7 @@ impl Packer {
         let until = self.steps + most_steps;
         let mut kinds = self.kinds(numbers);
         let mut round = 0;
-        while self.steps < until {
+        while self.steps < until && !(self.stop)() {
             if round > 0 {
                 for i in (1..kinds.len()).rev() {
                     kinds.swap(i, self.below(i + 1));
@@ -167,7 +170,7 @@ impl Packer {
     fn improve(&mut self, boards: &mut [Open], pool: &mut Vec<u32>, until: u64) {
         while pool.iter().any(|&n| n > 0) {
             let wasteful: Vec<usize> = (0..boards.len()).filter(|&b| boards[b].waste > 0).collect();
-            if wasteful.is_empty() || self.steps >= until {
+            if wasteful.is_empty() || self.steps >= until || (self.stop)() {
                 return;
             }
             let mut chosen = vec![wasteful[self.below(wasteful.len())]];

@@ -61,8 +61,11 @@ pub(crate) fn search(
             .min(solved.cost);
         return Ok(solved);
     }
-    let best = greedy::fill(instance, instance.demand.clone(), limits, &sizes)
-        .map(|cuts| instance.trim(&cuts));
+    let mut best = greedy::fill(instance, instance.demand.clone(), limits, &sizes, stop);
+    if best.is_none() && stop() {
+        best = greedy::first_fit(instance);
+    }
+    let best = best.map(|cuts| instance.trim(&cuts));
     let cost = best
         .as_ref()
         .map_or(conceivable, |cuts| instance.cost(cuts));
@@ -125,7 +128,7 @@ impl Search<'_> {
             self.settle(effort);
         } else {
             if self.open()
-                && let Some(cuts) = greedy::round(self.instance, &self.relaxation)
+                && let Some(cuts) = greedy::round(self.instance, &self.relaxation, self.stop)
             {
                 self.improve(&cuts);
             }

@@ -91,7 +91,7 @@ pub(crate) fn settle(
         refuting: Vec::new(),
     };
     let mut counts = Counts::new(instance, &relaxation.prices.length);
-    let mut packer = Packer::new(instance);
+    let mut packer = Packer::new(instance, stop);
     let mut left = effort;
     let mut window = (cost - bound) / 16 + 1;
     let mut below = cost;

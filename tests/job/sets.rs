@@ -118,6 +118,30 @@ fn one_of_several_is_named_or_counted() {
 }
 
 #[test]
+fn a_table_asked_for_in_brackets_is_told_as_it_is_written() {
+    let text = small_and("[[stock]]\nlength = \"12ft\"\nprice = 30\n");
+    for (set, help) in [
+        (
+            "fastener[0].gap=1/8",
+            "tables are counted from 1: `fastener.1.gap` is the one meant",
+        ),
+        (
+            "stock[0].price=31",
+            "tables are counted from 1: `stock.1.price` is the one meant",
+        ),
+        (
+            "fastener[slim clip].gap=1/8",
+            "write `fastener.slim clip.gap`",
+        ),
+    ] {
+        let said = refused(&text, &[set]);
+        let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(said.contains(help), "{said}");
+    }
+    assert!(!refused(&text, &["deck[0].along=9ft"]).contains("counted from 1"));
+}
+
+#[test]
 fn a_plain_length_moves_within_its_range_and_not_out_of_it() {
     let text = small_and("[edge.last]\noverhang = { set = 1, least = 0.5, most = 1.5 }\n");
     let job = changed(&text, &["edge.last.overhang=3/4"]);

@@ -53,6 +53,9 @@ pub fn resolve(
         };
         let name = walk.name();
         let Some(member) = members.iter().find(|member| member.is_called(name)) else {
+            if let Some(help) = walk.in_brackets(name, members) {
+                return Err(walk.fault("is no field", help));
+            }
             let help = match nearest(name, names(members)) {
                 Some(near) => format!("`{near}` may be meant"),
                 None => {
@@ -136,6 +139,32 @@ impl<'p> Walk<'p> {
     fn name(&mut self) -> &'p str {
         let length = self.rest().find('.').unwrap_or(self.rest().len());
         self.take(length)
+    }
+
+    /// What to write where a table of a list is asked for as in some programming
+    /// languages, by `name[0]` instead of `name.1`.
+    fn in_brackets(&self, name: &str, members: &[Member]) -> Option<String> {
+        let (list, which) = name.trim_end().strip_suffix(']')?.split_once('[')?;
+        let member = members
+            .iter()
+            .find(|member| member.is_called(list.trim()))?;
+        if !matches!(member.shape, Shape::List(_)) {
+            return None;
+        }
+        let before = &self.path[..self.last.start];
+        let rest = self.rest();
+        let point = if rest.is_empty() { "" } else { "." };
+        let told = |which: &str| format!("`{before}{list}.{which}{point}{rest}`");
+        Some(match which.trim().parse::<usize>() {
+            Ok(place) => {
+                let next = place.saturating_add(1).to_string();
+                format!(
+                    "tables are counted from 1: {} is the one meant",
+                    told(&next)
+                )
+            }
+            Err(_) => format!("write {}", told(which.trim())),
+        })
     }
 
     /// Takes which of several tables is meant: by name, which may have points in
