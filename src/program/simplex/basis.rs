@@ -1,7 +1,7 @@
 //! The inverse of the basis: one exchange of variables, building it afresh, and
 //! leaving rows out. Which variable comes and which goes is decided elsewhere.
 
-use super::{Simplex, Variable};
+use super::{Simplex, Variable, jitter};
 
 impl Simplex {
     /// The column of the tableau of a variable.
@@ -120,6 +120,50 @@ impl Simplex {
         self.reprice();
         self.since_refactor = 0;
         true
+    }
+
+    /// Goes back to the slack basis, with right sides as they were given.
+    pub(crate) fn start_afresh(&mut self) {
+        debug_assert!(self.extra.is_empty(), "columns are added before rows");
+        for (i, row) in self.inverse.iter_mut().enumerate() {
+            row.fill(0.0);
+            row[i] = -1.0;
+        }
+        self.basis = (0..self.rows as u32).map(Variable::Slack).collect();
+        self.column_at.fill(-1);
+        self.slack_at = (0..self.rows as i32).collect();
+        self.since_refactor = 0;
+        let at_least = self.at_least.clone();
+        self.set_right_sides(&at_least);
+        self.reprice();
+    }
+
+    /// Moves right sides a little so that no basic variable is at zero, each by
+    /// another amount: steps then have a length.
+    pub(super) fn loosen(&mut self, turn: u64) {
+        const APART: f64 = 1e-6;
+        for (i, basic) in self.basic.iter_mut().enumerate() {
+            let apart = APART * (0.5 + jitter(turn.wrapping_mul(1_000_003) + i as u64));
+            if *basic < apart {
+                *basic = apart;
+            }
+        }
+        self.rhs.iter_mut().for_each(|b| *b = 0.0);
+        for (&variable, &x) in self.basis.iter().zip(&self.basic) {
+            match variable {
+                Variable::Slack(i) => self.rhs[i as usize] -= x,
+                Variable::Column(j) => {
+                    for (r, v) in self.columns.entries(j as usize) {
+                        self.rhs[r] += x * f64::from(v);
+                    }
+                    for (i, row) in self.extra.iter().enumerate() {
+                        if let Ok(e) = row.entries.binary_search_by_key(&j, |e| e.0) {
+                            self.rhs[self.base_rows + i] += x * f64::from(row.entries[e].1);
+                        }
+                    }
+                }
+            }
+        }
     }
 
     /// The rows' prices from the costs of the basis.

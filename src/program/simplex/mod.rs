@@ -337,39 +337,54 @@ impl Simplex {
     /// Runs the primal method from a primal feasible basis.
     pub fn primal(&mut self, most_pivots: u64, stop: &dyn Fn() -> bool) -> Ended {
         let mut products = Vec::new();
+        let mut reduced = self.reduced_costs();
+        // Devex weights, of columns and of slacks: how steep their edges are.
+        let mut steep = vec![1.0f64; self.columns.len() + self.rows];
+        let slacks = self.columns.len();
+        let mut exact = true;
         let mut stalled = 0u32;
         for round in 0..most_pivots {
             if round % 64 == 63 && stop() {
                 return Ended::Stopped;
             }
-            if self.since_refactor >= REFACTOR_AFTER && !self.refactor() {
-                return Ended::Stopped;
+            if self.since_refactor >= REFACTOR_AFTER {
+                if !self.refactor() {
+                    return Ended::Stopped;
+                }
+                reduced = self.reduced_costs();
             }
-            self.products(&self.price.clone(), &mut products);
             let mut entering = None;
-            let mut least = -1e-10;
+            let mut best = 0.0;
             for &j in &self.active {
-                let d = self.cost[j as usize] - products[j as usize];
-                if self.column_at[j as usize] < 0 && d < least {
-                    entering = Some((Variable::Column(j), d));
-                    if stalled > 200 {
-                        break;
+                let d = reduced[j as usize];
+                if d < -1e-10 && self.column_at[j as usize] < 0 {
+                    let gain = d * d / steep[j as usize];
+                    if gain > best {
+                        best = gain;
+                        entering = Some((Variable::Column(j), d));
                     }
-                    least = d;
                 }
             }
-            if entering.is_none() || stalled <= 200 {
-                for i in 0..self.rows {
-                    let d = self.price[i];
-                    if self.slack_at[i] < 0 && d < least {
-                        least = d;
+            for i in 0..self.rows {
+                let d = self.price[i];
+                if d < -1e-10 && self.slack_at[i] < 0 {
+                    let gain = d * d / steep[slacks + i];
+                    if gain > best {
+                        best = gain;
                         entering = Some((Variable::Slack(i as u32), d));
                     }
                 }
             }
-            let Some((entering, reduced)) = entering else {
-                return Ended::Optimal;
+            let Some((entering, cost)) = entering else {
+                if exact {
+                    return Ended::Optimal;
+                }
+                // Updated reduced costs have drifted a little.
+                reduced = self.reduced_costs();
+                exact = true;
+                continue;
             };
+            exact = false;
             let tableau = self.tableau_column(entering);
             let mut leaving: Option<(usize, f64)> = None;
             for (i, &t) in tableau.iter().enumerate() {
@@ -389,12 +404,42 @@ impl Simplex {
             let Some((at, ratio)) = leaving else {
                 return Ended::Stopped;
             };
-            stalled = if ratio * reduced.abs() < 1e-12 {
+            stalled = if ratio * cost.abs() < 1e-12 {
                 stalled + 1
             } else {
                 0
             };
-            self.pivot(at, entering, &tableau, reduced);
+            if stalled > 60 {
+                self.loosen(round);
+                stalled = 0;
+                continue;
+            }
+            let line = std::mem::take(&mut self.inverse[at]);
+            self.products(&line, &mut products);
+            let pivot = tableau[at];
+            let place = |v: Variable| match v {
+                Variable::Column(j) => j as usize,
+                Variable::Slack(i) => slacks + i as usize,
+            };
+            let own = steep[place(entering)];
+            for &j in &self.active {
+                let part = products[j as usize] / pivot;
+                if part != 0.0 {
+                    reduced[j as usize] -= cost * part;
+                    let weight = &mut steep[j as usize];
+                    *weight = weight.max(part * part * own);
+                }
+            }
+            for (weight, value) in steep[slacks..].iter_mut().zip(&line) {
+                let part = value / pivot;
+                *weight = weight.max(part * part * own);
+            }
+            steep[place(self.basis[at])] = (own / (pivot * pivot)).max(1.0);
+            self.inverse[at] = line;
+            self.pivot(at, entering, &tableau, cost);
+            if let Variable::Column(j) = entering {
+                reduced[j as usize] = 0.0;
+            }
         }
         Ended::Stopped
     }
