@@ -72,6 +72,9 @@ pub struct PathCosts {
     pub row: Vec<i64>,
     /// Of a joint, by place.
     pub joint: Vec<i64>,
+    /// What a joint costs besides, by course of the block (the first of those
+    /// that lie alike), then by place; empty where courses are not told apart.
+    pub course: Vec<Vec<i64>>,
 }
 
 /// One way to cut a block: the joints of each course, ascending.

@@ -25,7 +25,11 @@ impl Block {
         }
         match allowed {
             Some(allowed) if !allowed[step.course as usize][step.joint as usize] => None,
-            _ => Some(row + costs.joint[step.joint as usize] * i64::from(step.times)),
+            _ => {
+                let own = costs.course.get(step.course as usize);
+                let own = own.map_or(0, |own| own[step.joint as usize]);
+                Some(row + costs.joint[step.joint as usize] * i64::from(step.times) + own)
+            }
         }
     }
 

@@ -7,6 +7,8 @@ mod block;
 mod cheapest;
 mod repeat;
 mod run;
+mod walk;
 
 pub use block::{Allowed, Block, Path, PathCosts, Pieces, Takes, TooLarge};
 pub use run::{Place, Run};
+pub use walk::Walk;

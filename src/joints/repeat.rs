@@ -4,7 +4,7 @@
 
 use std::borrow::Cow;
 
-use super::block::{Alike, Block, Path, PathCosts, Plan, Takes, TooLarge};
+use super::block::{Alike, Block, Path, PathCosts, Pieces, Plan, Takes, TooLarge};
 use super::run::Run;
 use crate::job::JointRules;
 
@@ -34,19 +34,8 @@ impl Block {
                     .collect()
             })
             .collect();
-        if materials.len() > usize::from(u16::MAX) {
-            return Err(TooLarge);
-        }
-        let mut first = 0;
-        let stands: Vec<(u16, u16)> = lots
-            .iter()
-            .map(|lot| {
-                let stand = (first, lot.len() as u16);
-                first += lot.len() as u16;
-                stand
-            })
-            .collect();
-        let again = |at: usize| lots[at].len() > 1;
+        let alike: Vec<bool> = lots.iter().map(|lot| lot.len() > 1).collect();
+        let again = |at: usize| alike[at];
         // The next round's course may be nearer than that of the same round.
         let apart = |a: usize, b: usize| {
             let (near, far) = (a.min(b), a.max(b));
@@ -58,16 +47,60 @@ impl Block {
         // A joint that may not lie so near to itself may not be there at all.
         let bare =
             |at: usize| again(at) && !run.joints.is_empty() && !run.compatible(rules, 1, 1, round);
-        let rows: Vec<u16> = (0..lots.len() as u16).collect();
-        if lots.len() * run.lengths.len() > usize::from(u16::MAX) {
+        Block::of_lots(run, rules, lots, &apart, &bare, None, most)
+    }
+
+    /// All ways to cut the outermost courses of a deck, of these materials from
+    /// the edge on, when the first counts as often as there are such courses, the
+    /// next once less, and so on. A path has the first course first, so often.
+    ///
+    /// # Errors
+    /// When the graph would pass `most` steps, or the courses are too many.
+    pub fn edge(
+        run: &Run,
+        rules: &JointRules,
+        materials: &[u16],
+        only: Option<&Pieces>,
+        most: usize,
+    ) -> Result<Option<Block>, TooLarge> {
+        let courses = materials.len();
+        let lots = materials.iter().enumerate();
+        let lots = lots.map(|(at, &m)| vec![m; courses - at]).collect();
+        let apart = |a: usize, b: usize| a.abs_diff(b);
+        Block::of_lots(run, rules, lots, &apart, &|_| false, only, most)
+    }
+
+    /// The graph of lots of courses that lie alike, each of its materials.
+    fn of_lots(
+        run: &Run,
+        rules: &JointRules,
+        lots: Vec<Vec<u16>>,
+        apart: &dyn Fn(usize, usize) -> usize,
+        bare: &dyn Fn(usize) -> bool,
+        only: Option<&Pieces>,
+        most: usize,
+    ) -> Result<Option<Block>, TooLarge> {
+        let courses: usize = lots.iter().map(Vec::len).sum();
+        if courses > usize::from(u16::MAX) || lots.len() * run.lengths.len() > usize::from(u16::MAX)
+        {
             return Err(TooLarge);
         }
+        let mut first = 0;
+        let stands: Vec<(u16, u16)> = lots
+            .iter()
+            .map(|lot| {
+                let stand = (first, lot.len() as u16);
+                first += lot.len() as u16;
+                stand
+            })
+            .collect();
+        let rows: Vec<u16> = (0..lots.len() as u16).collect();
         let plan = Plan {
             materials: &rows,
             lots: &stands,
-            apart: &apart,
-            bare: &bare,
-            only: None,
+            apart,
+            bare,
+            only,
         };
         let block = Block::of(run, rules, &plan, most)?;
         let lengths = run.lengths.len();
@@ -93,6 +126,7 @@ impl Block {
                 .flat_map(|lot| (0..alike.lengths).map(move |length| of(lot, length)))
                 .collect(),
             joint: costs.joint.clone(),
+            course: costs.course.clone(),
         })
     }
 

@@ -2,12 +2,13 @@
 //! relaxed again, and so on until every course is fixed; then the boards are a
 //! cutting problem of their own.
 
+use super::class::Class;
 use super::finite::Answer;
-use super::master::{Class, Column, Filling, Master};
+use super::master::{Column, Filling, Master};
 use super::model::Model;
 use crate::joints::{Path, Takes};
 use crate::program::branch::Limits;
-use crate::stock::{Instance, Work, search};
+use crate::stock::{Cut, Instance, Work, search};
 
 /// A whole answer near a solved relaxation; nothing when the boards that can be
 /// had do not allow one this way.
@@ -129,7 +130,7 @@ fn in_bundles(
 }
 
 /// What boards weigh, those left over included.
-fn weight(model: &Model, boards: &[(usize, Filling, i64)]) -> i64 {
+pub(super) fn weight(model: &Model, boards: &[(usize, Filling, i64)]) -> i64 {
     let used = boards
         .iter()
         .map(|(k, _, count)| model.kinds[*k].cost * count);
@@ -150,17 +151,16 @@ fn cheapest(
         },
     };
     let solved = search(instance, i64::MAX, work, stop, &|_, _, _| {}).ok()?;
-    let boards = solved
-        .cuts
-        .into_iter()
+    Some(in_rows(solved.cuts, rows))
+}
+
+/// Cuts of an instance whose lengths are those of rows, as fillings of boards.
+pub(super) fn in_rows(cuts: Vec<Cut>, rows: &[usize]) -> Vec<(usize, Filling, i64)> {
+    let row = |i: u16| rows[usize::from(i)] as u16;
+    cuts.into_iter()
         .map(|c| {
-            let pattern = c
-                .pattern
-                .iter()
-                .map(|&(i, n)| (rows[i as usize] as u16, n))
-                .collect();
+            let pattern = c.pattern.iter().map(|&(i, n)| (row(i), n)).collect();
             (c.kind, Filling::Whole(pattern), c.count)
         })
-        .collect();
-    Some(boards)
+        .collect()
 }

@@ -328,6 +328,7 @@ impl Search<'_, '_> {
             let costs = PathCosts {
                 row,
                 joint: prices.path.joint.clone(),
+                course: Vec::new(),
             };
             let cheap = class
                 .block

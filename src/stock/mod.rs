@@ -27,7 +27,7 @@ mod types;
 
 pub(crate) use boards::{Boards, Pattern, Tables, gcd};
 pub(crate) use close::Work;
-pub(crate) use instance::{Instance, Kind, without_dominated};
+pub(crate) use instance::{Cut, Instance, Kind, without_dominated};
 pub(crate) use reach::Reach;
 pub use refute::Refuter;
 pub(crate) use relax::parts;

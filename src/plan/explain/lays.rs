@@ -67,6 +67,7 @@ impl Along {
         let costs = PathCosts {
             row: self.run.lengths.iter().map(|&l| cost(l)).collect(),
             joint: vec![0; self.run.joints.len() + 1],
+            course: Vec::new(),
         };
         let (cost, path) = block.cheapest(&costs, None, 0).into_iter().next()?;
         Some((cost, path.into_iter().next()?))

@@ -130,6 +130,7 @@ pub(super) fn shortfall(job: &Job, fastener: usize) -> Option<Shortfall> {
         let costs = PathCosts {
             row: run.lengths.iter().map(|&length| worth(length)).collect(),
             joint: vec![0; run.joints.len() + 1],
+            course: Vec::new(),
         };
         block.least(&costs, None)
     };
