@@ -12,6 +12,7 @@ use super::model::Model;
 use super::order::order;
 use super::search::{Aim, Laid, State};
 use super::tree::{Node, Tree};
+use super::walking;
 use crate::joints::Place;
 
 /// Steps of a block's graph beyond which it is too large to be of use here.
@@ -145,6 +146,13 @@ impl<'a> Attempts<'a> {
         aim: Aim,
     ) -> bool {
         for turn in 0..3 {
+            if let Some(walks) = tree.tight.as_ref().filter(|_| tree.walks()) {
+                let target = state.target(aim);
+                let laid = walking::dive(state.model, walks, counts, target, turn, state.stop);
+                if state.offer(laid, bound, aim) {
+                    return true;
+                }
+            }
             if state.spent() {
                 return false;
             }

@@ -6,11 +6,11 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
+use super::class::Class;
 use super::families::Family;
-use super::master::Class;
 use super::model::Model;
 use crate::job::JointRules;
-use crate::joints::{Block, Pieces, TooLarge};
+use crate::joints::{Block, Pieces, TooLarge, Walk};
 
 /// How courses are divided into blocks.
 #[derive(Debug, Clone, Copy)]
@@ -80,9 +80,132 @@ pub(crate) fn blocks(
             colours,
             count: 1,
             allowed: None,
+            balance: Vec::new(),
+            walk: None,
         });
     }
     Ok(Some(classes))
+}
+
+/// All windows of so many courses, which overlap, and the outermost courses so
+/// often that every course counts as often as the others; nothing when a window
+/// cannot be cut at all.
+///
+/// Read from either edge, a joint's support is as common in a window's first and
+/// last courses as in any two that lie alike from its middle, but for the
+/// outermost courses of the deck: these are the balances.
+///
+/// # Errors
+/// When a graph would be too large, or the courses are too few.
+pub(crate) fn windows(
+    model: &Model,
+    rules: &JointRules,
+    width: usize,
+    only: &Pieces,
+    most: usize,
+) -> Result<Option<Vec<Class>>, TooLarge> {
+    let only = Some(only);
+    let materials = &model.materials;
+    let edge = width - 1;
+    if materials.len() < 2 * edge {
+        return Err(TooLarge);
+    }
+    let groups = 1..=(width - 1) / 2;
+    let inner: Vec<Vec<i32>> = groups
+        .clone()
+        .map(|at| {
+            let mut weights = vec![0; width];
+            weights[0] += 1;
+            weights[edge] += 1;
+            weights[at] -= 1;
+            weights[edge - at] -= 1;
+            weights
+        })
+        .collect();
+    let outer: Vec<Vec<i32>> = groups
+        .map(|at| {
+            let mut weights = Vec::new();
+            for course in 0..edge {
+                let mut weight = 0;
+                weight -= i32::from(course < at);
+                weight += i32::from(course >= edge - at);
+                weights.push(weight);
+                weights.resize(weights.len() + edge - 1 - course, 0);
+            }
+            weights
+        })
+        .collect();
+    let mut classes: Vec<Class> = Vec::new();
+    let mut add = |materials: Vec<u16>, balance: &Vec<Vec<i32>>, block: &dyn Fn(&[u16]) -> _| {
+        let known = |c: &&mut Class| c.materials == materials && c.balance == *balance;
+        if let Some(class) = classes.iter_mut().find(known) {
+            class.count += 1;
+            return Ok(true);
+        }
+        let Some(block): Option<Block> = block(&materials)? else {
+            return Ok(false);
+        };
+        classes.push(Class {
+            block: Arc::new(block),
+            colours: vec![0; materials.len()],
+            materials,
+            count: 1,
+            allowed: None,
+            balance: balance.clone(),
+            walk: None,
+        });
+        Ok(true)
+    };
+    let run = &model.run;
+    for window in materials.windows(width) {
+        let block = |m: &[u16]| Block::among(run, rules, m, only, false, most);
+        if !add(window.to_vec(), &inner, &block)? {
+            return Ok(None);
+        }
+    }
+    let first = materials[..edge].to_vec();
+    let last: Vec<u16> = materials.iter().rev().take(edge).copied().collect();
+    for outermost in [first, last] {
+        let block = |_: &[u16]| Block::edge(run, rules, &outermost, only, most);
+        let counted = outermost.iter().enumerate();
+        let counted = counted.flat_map(|(at, &m)| std::iter::repeat_n(m, edge - at));
+        if !add(counted.collect(), &outer, &block)? {
+            return Ok(None);
+        }
+    }
+    Ok(Some(classes))
+}
+
+/// All courses as one walk over what pieces are left; nothing when there is none.
+///
+/// # Errors
+/// When there are too many ways.
+pub(crate) fn walks(
+    model: &Model,
+    rules: &JointRules,
+    only: &Pieces,
+    most: usize,
+) -> Result<Option<Vec<Class>>, TooLarge> {
+    // A state is of fewer courses than there are.
+    if rules.same_joist_after as usize >= model.materials.len() {
+        return Err(TooLarge);
+    }
+    let most = most.min(10_000_000 / model.materials.len().max(1));
+    let Some(walk) = Walk::new(&model.run, rules, only, most)? else {
+        return Ok(None);
+    };
+    let Some(block) = Block::new(&model.run, rules, &[0], usize::MAX)? else {
+        return Ok(None);
+    };
+    Ok(Some(vec![Class {
+        block: Arc::new(block),
+        materials: model.materials.clone(),
+        colours: vec![0; model.materials.len()],
+        count: 1,
+        allowed: None,
+        balance: Vec::new(),
+        walk: Some((Arc::new(walk), None)),
+    }]))
 }
 
 /// Single courses by colour and material, with a family's joints if there is one.
@@ -118,6 +241,8 @@ pub(crate) fn singles(
             colours: vec![colour],
             count: 1,
             allowed: family.map(|f| vec![f[colour].clone()]),
+            balance: Vec::new(),
+            walk: None,
         });
     }
     classes

@@ -11,6 +11,8 @@ pub(crate) struct Counts {
     pub boards: Vec<(i64, i64)>,
     /// Joints in all.
     pub joints: (i64, i64),
+    /// Pieces of each row, if they are counted.
+    pub pieces: Vec<(i64, i64)>,
 }
 
 impl Counts {
@@ -26,6 +28,7 @@ impl Counts {
                 0,
                 model.joints_at_most.map_or(most, |limit| limit.min(most)),
             ),
+            pieces: Vec::new(),
         }
     }
 
@@ -34,7 +37,22 @@ impl Counts {
         self.boards
             .iter()
             .chain([&self.joints])
+            .chain(&self.pieces)
             .any(|(low, high)| low > high)
+    }
+
+    /// The same with pieces counted too.
+    pub(crate) fn with_pieces(mut self, model: &Model) -> Counts {
+        self.pieces = vec![(0, model.most_pieces); model.rows];
+        self
+    }
+
+    /// Just these boards.
+    pub(crate) fn just(&self, boards: &[i64]) -> Counts {
+        Counts {
+            boards: boards.iter().map(|&n| (n, n)).collect(),
+            ..self.clone()
+        }
     }
 
     /// No more boards of any kind than these, nor joints if given.

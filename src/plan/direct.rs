@@ -2,8 +2,9 @@
 //! because nothing is left to be put in order. It is given the classes and how
 //! an answer is laid.
 
+use super::class::Class;
 use super::finite::{Answer, Work, close};
-use super::master::{Class, Master};
+use super::master::Master;
 use super::model::Model;
 use super::proof::proof;
 use super::round::round;

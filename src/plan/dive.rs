@@ -3,9 +3,9 @@
 //! cutting problem of their own. Either blocks are counted without regard to
 //! their order, or they are laid one after another.
 
+use super::class::Class;
 use super::counts::Counts;
 use super::finite::Answer;
-use super::master::Class;
 use super::model::Model;
 use super::round;
 use super::search::Laid;
@@ -256,14 +256,14 @@ impl Rest {
 }
 
 /// Numbers in [0, 1) that are the same every time; zeros for turn 0.
-struct Noise(u64);
+pub(super) struct Noise(u64);
 
 impl Noise {
-    fn new(turn: u64) -> Noise {
+    pub(super) fn new(turn: u64) -> Noise {
         Noise(turn)
     }
 
-    fn next(&mut self) -> f64 {
+    pub(super) fn next(&mut self) -> f64 {
         if self.0 == 0 {
             return 0.0;
         }

@@ -4,8 +4,9 @@
 //! choose. Which joint goes to which colour is read off the relaxation, one
 //! conflict at a time.
 
+use super::class::Class;
 use super::counts::Counts;
-use super::master::{Class, Column, Master};
+use super::master::{Column, Master};
 use crate::job::JointRules;
 use crate::joints::{Allowed, Path, Place, Run};
 

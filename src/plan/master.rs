@@ -7,31 +7,15 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
+use super::class::Class;
 use super::counts::Counts;
-use super::finite::{self, Answer};
-use super::model::{Model, Split};
+use super::model::Model;
 use super::prices::Prices;
 use super::rows::Rows;
-use crate::joints::{Allowed, Block, Path, PathCosts, Pieces, Takes};
+use crate::joints::{Path, PathCosts, Pieces, Takes};
 use crate::program::Columns;
-use crate::program::branch::{self, Limits, Program};
 use crate::program::simplex::{Ended, Simplex};
 use crate::stock::{Boards, Pattern, parts};
-
-/// Blocks of neighbouring courses that are alike.
-#[derive(Clone)]
-pub(crate) struct Class {
-    /// The ways to cut one.
-    pub block: Arc<Block>,
-    /// The material of each course.
-    pub materials: Vec<u16>,
-    /// The colour of each course: courses a period apart share it.
-    pub colours: Vec<usize>,
-    /// How many such blocks.
-    pub count: i64,
-    /// Which joints each course may have; all when absent.
-    pub allowed: Option<Allowed>,
-}
 
 /// What one board holds: the pattern of the whole board, or of its two strips.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
@@ -56,6 +40,28 @@ pub(crate) enum Column {
     Block(usize, Path),
 }
 
+/// What a column has in rows.
+type Entries = Vec<(u32, i32)>;
+
+/// Whole prices and what they find.
+struct Priced<'p> {
+    /// Of each piece, as boards give it.
+    piece: &'p [i64],
+    /// Of pieces and joints, as blocks take them.
+    path: &'p PathCosts,
+    /// Of the bounds on joints.
+    joint: i64,
+    /// Of each support.
+    support: &'p [i64],
+    /// The cheapest block of each class.
+    least: &'p [i64],
+    /// What the fullest board of each kind holds.
+    top: &'p [i64],
+}
+
+/// How near to the prices of the best bound columns are priced.
+const CENTRED: f64 = 0.8;
+
 /// The relaxation and the columns found so far.
 #[derive(Clone)]
 pub(crate) struct Master<'a> {
@@ -64,15 +70,18 @@ pub(crate) struct Master<'a> {
     /// The columns, by their place in the program.
     pub columns: Vec<Column>,
     boards: FxHashMap<(usize, Filling), usize>,
-    blocks: FxHashMap<(usize, Takes), usize>,
-    simplex: Simplex,
+    blocks: FxHashMap<(usize, Takes, Entries), usize>,
+    pub(super) simplex: Simplex,
     /// Strips of each material, as boards of their own.
-    strips: Vec<Option<Boards>>,
+    pub(super) strips: Vec<Option<Boards>>,
     pub rows: Rows,
     /// The best prices so far.
     pub prices: Option<Prices>,
     /// Bounds on boards and joints, if they are rows of the program.
     counts: Option<Counts>,
+    /// How often every course is in the blocks: everything but single joints and
+    /// boards counts so often.
+    pub scale: i64,
 }
 
 impl<'a> Master<'a> {
@@ -84,7 +93,7 @@ impl<'a> Master<'a> {
         fixed: &[i64],
         known: &[Column],
     ) -> Master<'a> {
-        Master::with(model, classes, fixed, known, None)
+        Master::with(model, classes, fixed, known, None, 1)
     }
 
     /// The same with rows that count boards and joints.
@@ -95,7 +104,22 @@ impl<'a> Master<'a> {
         known: &[Column],
         counts: Counts,
     ) -> Master<'a> {
-        Master::with(model, classes, fixed, known, Some(counts))
+        Master::with(model, classes, fixed, known, Some(counts), 1)
+    }
+
+    /// The same over classes that hold every course `scale` times.
+    pub(crate) fn overlapping(
+        model: &'a Model,
+        classes: Vec<Class>,
+        fixed: &[i64],
+        known: &[Column],
+        counts: Counts,
+        scale: i64,
+    ) -> Master<'a> {
+        let mut master = Master::with(model, classes, fixed, known, Some(counts.clone()), scale);
+        let blocks: Vec<i64> = master.classes.iter().map(|c| c.count).collect();
+        master.set(fixed, &blocks, &counts, None);
+        master
     }
 
     fn with(
@@ -104,6 +128,7 @@ impl<'a> Master<'a> {
         fixed: &[i64],
         known: &[Column],
         counts: Option<Counts>,
+        scale: i64,
     ) -> Master<'a> {
         let rows = Rows::new(model, &classes, fixed, counts.as_ref());
         let dearest = dearest(model);
@@ -120,6 +145,7 @@ impl<'a> Master<'a> {
             for row in (0..model.rows)
                 .filter(|&row| model.extra[row] == 0)
                 .chain([floor])
+                .chain(rows.pieces_floors())
             {
                 let price = model.conceivable.saturating_add(1).min(1 << 52);
                 entries.push(price, [(row as u32, 1)]);
@@ -150,6 +176,7 @@ impl<'a> Master<'a> {
             rows,
             prices: None,
             counts,
+            scale,
         };
         // Each piece by itself in every board that holds it.
         for row in 0..model.rows {
@@ -197,26 +224,38 @@ impl<'a> Master<'a> {
         counts: &Counts,
         carried: Option<&[i64]>,
     ) {
-        let rows = &mut self.rows;
-        rows.at_least[..fixed.len()].copy_from_slice(fixed);
+        let mut counts = counts.clone();
+        if self.rows.pieces.is_some() && counts.pieces.is_empty() {
+            counts = counts.with_pieces(self.model);
+        }
+        let (rows, scale) = (&mut self.rows, self.scale);
+        for (row, &n) in rows.at_least.iter_mut().zip(fixed) {
+            *row = n * scale;
+        }
         for (q, &count) in blocks.iter().enumerate() {
             rows.at_least[rows.class + q] = count;
             self.classes[q].count = count;
         }
         for (k, &(low, high)) in counts.boards.iter().enumerate() {
             if let (Some(limit), Some(floor)) = (rows.limit[k], rows.floor) {
-                rows.at_least[limit] = -high;
-                rows.at_least[floor + k] = low;
+                rows.at_least[limit] = -high * scale;
+                rows.at_least[floor + k] = low * scale;
             }
         }
         if let (Some(most), Some(floor)) = (rows.joints, rows.joints_floor) {
-            rows.at_least[most] = -counts.joints.1;
-            rows.at_least[floor] = counts.joints.0;
+            rows.at_least[most] = -counts.joints.1 * scale;
+            rows.at_least[floor] = counts.joints.0 * scale;
+        }
+        if let Some(first) = rows.pieces {
+            for (row, &(low, high)) in counts.pieces.iter().enumerate() {
+                rows.at_least[first + 2 * row] = -high * scale;
+                rows.at_least[first + 2 * row + 1] = low * scale;
+            }
         }
         if let (Some(first), Some(carried)) = (rows.support, carried) {
             rows.at_least[first..first + carried.len()].copy_from_slice(carried);
         }
-        self.counts = Some(counts.clone());
+        self.counts = Some(counts);
         self.prices = None;
         self.simplex.set_right_sides(&self.rows.at_least);
     }
@@ -247,13 +286,15 @@ impl<'a> Master<'a> {
             &self.classes[class].materials,
             self.by_joint(),
         );
-        let key = (class, takes.clone());
+        let balance = self.rows.balance(&self.classes[class].balance, &path);
+        let key = (class, takes.clone(), balance);
         if let Some(&known) = self.blocks.get(&key) {
             return self.simplex.recall(known);
         }
+        let mut entries = self.rows.block(class, &takes);
+        entries.extend(&key.2);
         self.blocks.insert(key, self.columns.len());
         let joints: usize = path.iter().map(Vec::len).sum();
-        let entries = self.rows.block(class, &takes);
         self.simplex
             .add_column(joints as i64 * self.model.weights.joint, &entries);
         self.columns.push(Column::Block(class, path));
@@ -267,9 +308,17 @@ impl<'a> Master<'a> {
         let parts = parts(dearest(model));
         let fees: Vec<i64> = model.kinds.iter().map(|k| k.cost * parts).collect();
         let rows = self.rows.at_least.len() as u64;
-        let graphs: usize = self.classes.iter().map(|c| c.block.size()).sum();
+        let graphs: usize = self.classes.iter().map(Class::size).sum();
+        // The prices of the best bound; columns are priced between those and the
+        // present ones, which swing less from round to round.
+        let mut centre: Option<Vec<f64>> = None;
+        let mut plain = false;
         let mut pivots = self.simplex.pivots;
         let mut ended = self.simplex.resolve(200_000, stop);
+        if ended != Ended::Optimal && !stop() {
+            self.simplex.start_afresh();
+            ended = self.simplex.resolve(200_000, stop);
+        }
         for _ in 0..1_000 {
             while ended == Ended::Optimal && self.simplex.recall_priced(100) {
                 ended = self.simplex.primal(200_000, stop);
@@ -278,7 +327,13 @@ impl<'a> Master<'a> {
             model.spend(done * (3 * rows * rows + 8 * self.simplex.active().len() as u64));
             model.spend(6 * graphs as u64 + model.boards.effort());
             pivots = self.simplex.pivots;
-            let raw = self.simplex.prices();
+            let mut raw = self.simplex.prices();
+            let smooth = centre.is_some() && !plain && ended == Ended::Optimal;
+            if let (Some(centre), true) = (&centre, smooth) {
+                for (p, c) in raw.iter_mut().zip(centre) {
+                    *p = CENTRED * c + (1.0 - CENTRED) * *p;
+                }
+            }
             let whole = |row: usize| (raw[row] * parts as f64).round() as i64;
             let piece: Vec<i64> = (0..model.rows).map(whole).collect();
             let extra: Vec<i64> = (0..fees.len())
@@ -298,11 +353,26 @@ impl<'a> Master<'a> {
             let any = model.weights.joint * parts + joint_extra;
             let mut joint = vec![0i64];
             joint.extend(support.iter().map(|s| any + s));
-            let path = PathCosts { row: piece, joint };
+            let counted: Vec<i64> = match self.rows.pieces {
+                Some(first) => (0..model.rows)
+                    .map(|row| whole(first + 2 * row) - whole(first + 2 * row + 1))
+                    .collect(),
+                None => Vec::new(),
+            };
+            let mut row = piece.clone();
+            for (row, counted) in row.iter_mut().zip(&counted) {
+                *row += counted;
+            }
+            let path = PathCosts {
+                row,
+                joint,
+                course: Vec::new(),
+            };
+            let balances = self.rows.balance_prices(&whole);
             let mut found_blocks = Vec::new();
             let mut least = Vec::new();
             for (q, class) in self.classes.iter().enumerate() {
-                let cheap = class.block.cheapest(&path, class.allowed.as_ref(), 6);
+                let cheap = class.cheapest(&path, &balances);
                 let Some(&(first, _)) = cheap.first() else {
                     return false;
                 };
@@ -315,20 +385,30 @@ impl<'a> Master<'a> {
                         .map(|(_, p)| (q, p)),
                 );
             }
-            let best = model.boards.best(&path.row);
-            let splits = self.best_splits(&path.row);
+            let best = model.boards.best(&piece);
+            let splits = self.best_splits(&piece);
             let mut top: Vec<i64> = best.iter().map(|b| b.at_most).collect();
             for (k, _, _, value) in &splits {
                 top[*k] = top[*k].max(*value);
             }
+            let priced = Priced {
+                piece: &piece,
+                path: &path,
+                joint: joint_extra,
+                support: &support,
+                least: &least,
+                top: &top,
+            };
             let prices = Prices {
                 parts,
-                bound: self.bound(&path.row, joint_extra, &support, &least, &top, at_most),
+                scale: self.scale,
+                bound: self.bound(&priced, at_most),
                 path,
                 limit: extra.iter().map(|e| (*e).max(0)).collect(),
                 top,
                 joint: joint_extra,
                 least,
+                balances,
             };
             let paid_out = |k: usize, value: i64| {
                 fees[k] + extra[k] - value < -(fees[k] / 10_000_000_000).max(8)
@@ -345,11 +425,12 @@ impl<'a> Master<'a> {
                 }
             }
             let fees_now: Vec<i64> = (0..fees.len()).map(|k| fees[k] + extra[k] + 8).collect();
-            for (k, pattern) in model.boards.best_through(&prices.path.row, &fees_now) {
+            for (k, pattern) in model.boards.best_through(&piece, &fees_now) {
                 boards.push((k, Filling::Whole(pattern)));
             }
             if self.prices.as_ref().is_none_or(|p| prices.bound > p.bound) {
                 self.prices = Some(prices);
+                centre = Some(raw);
             }
             if ended != Ended::Optimal
                 || stop()
@@ -364,6 +445,11 @@ impl<'a> Master<'a> {
             for (class, path) in found_blocks {
                 added |= self.add_block(class, path);
             }
+            if !added && smooth {
+                plain = true;
+                continue;
+            }
+            plain = false;
             if !added {
                 let columns = &self.columns;
                 let most = 15 * self.rows.at_least.len() + 500;
@@ -379,28 +465,22 @@ impl<'a> Master<'a> {
 
     /// What whole prices prove: every class at its cheapest block and the fixed
     /// pieces, less what limits, supports and underpriced boards could give back.
-    fn bound(
-        &self,
-        piece: &[i64],
-        joint_extra: i64,
-        support: &[i64],
-        least: &[i64],
-        top: &[i64],
-        at_most: i64,
-    ) -> i128 {
+    fn bound(&self, priced: &Priced, at_most: i64) -> i128 {
+        let joint_extra = priced.joint;
         let model = self.model;
         let times = |a: i64, b: i64| i128::from(a) * i128::from(b);
+        let often = |n: i64| n.saturating_mul(self.scale);
         let mut sum: i128 = self
             .classes
             .iter()
-            .zip(least)
+            .zip(priced.least)
             .map(|(c, &l)| times(c.count, l))
             .sum();
         sum += self
             .rows
             .at_least
             .iter()
-            .zip(piece)
+            .zip(priced.piece)
             .map(|(&d, &v)| times(d, v))
             .sum::<i128>();
         // Every board leaves what it costs beyond the most it can hold.
@@ -410,76 +490,29 @@ impl<'a> Master<'a> {
                 Some(counts) => counts.boards[k],
                 None => (0, model.most_boards(k, at_most)),
             };
-            let left = kind.cost * parts - top[k];
-            sum += times(if left < 0 { high } else { low }, left);
+            let left = kind.cost * parts - priced.top[k];
+            sum += times(often(if left < 0 { high } else { low }), left);
         }
         sum += match &self.counts {
             Some(counts) => {
                 let (low, high) = counts.joints;
-                -times(if joint_extra > 0 { high } else { low }, joint_extra)
+                -times(often(if joint_extra > 0 { high } else { low }), joint_extra)
             }
             None => self.rows.limited(joint_extra),
         };
+        if let Some(counts) = &self.counts {
+            for (row, &(low, high)) in counts.pieces.iter().enumerate() {
+                let price = priced.path.row[row] - priced.piece[row];
+                sum -= times(often(if price > 0 { high } else { low }), price);
+            }
+        }
         if model.weights.doubled > 0 {
-            for &s in support {
+            for &s in priced.support {
                 let reduced = times(model.weights.doubled, parts) - times(model.most_on_support, s);
                 sum += reduced.min(0);
             }
         }
         sum
-    }
-
-    /// Whole counts of the columns at hand that weigh `cutoff` at most.
-    pub(crate) fn whole(
-        &self,
-        cutoff: i64,
-        limits: Limits,
-        stop: &dyn Fn() -> bool,
-    ) -> Option<Answer> {
-        let model = self.model;
-        // What bundles leave over is not among these columns.
-        if model.kinds.iter().any(|kind| kind.bundle > 1) {
-            return None;
-        }
-        let mut columns = Columns::new();
-        let mut listed = Vec::new();
-        let mut group = Vec::new();
-        let mut sums: Vec<Vec<(u32, i32)>> = vec![Vec::new(); model.kinds.len() + 1];
-        let mut singles = Vec::new();
-        for (j, column) in self.columns.iter().enumerate() {
-            let all = self.simplex.columns();
-            let kind = match column {
-                Column::Missing | Column::Bundle => continue,
-                Column::Doubled => 0,
-                Column::Board(k, _) => 1 + *k as u32,
-                Column::Block(q, _) => 1 + (model.kinds.len() + q) as u32,
-            };
-            let at = columns.push(all.cost(j), all.entries(j).map(|(r, v)| (r as u32, v))) as u32;
-            match column {
-                Column::Board(k, _) => sums[*k].push((at, 1)),
-                Column::Block(_, path) => {
-                    let joints: usize = path.iter().map(Vec::len).sum();
-                    if joints > 0 {
-                        sums[model.kinds.len()].push((at, joints as i32));
-                    }
-                }
-                Column::Doubled => singles.push(vec![(at, 1)]),
-                Column::Missing | Column::Bundle => {}
-            }
-            listed.push(column.clone());
-            group.push(kind);
-        }
-        sums.extend(singles);
-        let pieces = model.materials.len() * (model.run.joints.len() + 1);
-        let program = Program {
-            columns: Arc::new(columns),
-            at_least: self.rows.at_least.clone(),
-            group,
-            sums,
-            most_columns: (2 * pieces + model.run.joints.len()) as i64,
-        };
-        let found = branch::solve(&program, cutoff, &|b| model.lift(b), limits, stop);
-        found.best.map(|best| finite::answer(best, &listed))
     }
 
     /// The pieces that blocks of a plan lighter than `target` can hold.
@@ -488,9 +521,10 @@ impl<'a> Master<'a> {
         if let Some(prices) = &self.prices {
             let gap = prices.gap(target - 1);
             for (class, least) in self.classes.iter().zip(&prices.least) {
+                let costs = class.costs(&prices.path, &prices.balances);
                 class.block.mark(
                     &self.model.run,
-                    &prices.path,
+                    &costs,
                     class.allowed.as_ref(),
                     least.saturating_add(gap),
                     &mut pieces,
@@ -498,51 +532,6 @@ impl<'a> Master<'a> {
             }
         }
         pieces
-    }
-
-    /// The best split board of each kind and split: kind, strips, worth.
-    fn best_splits(&self, piece: &[i64]) -> Vec<(usize, Pattern, Pattern, i64)> {
-        let mut found = Vec::new();
-        let per_material: Vec<Option<Vec<(Pattern, i64)>>> = self
-            .strips
-            .iter()
-            .enumerate()
-            .map(|(m, strip)| {
-                let strip = strip.as_ref()?;
-                let rows = self.model.rows_of(m as u16);
-                let first = rows.start as u16;
-                Some(
-                    strip
-                        .best(&piece[rows])
-                        .into_iter()
-                        .map(|b| {
-                            let moved = b.pattern.iter().map(|&(r, n)| (r + first, n)).collect();
-                            (moved, b.at_most)
-                        })
-                        .collect(),
-                )
-            })
-            .collect();
-        for &(a, b) in &self.model.splits {
-            let (Some(one), Some(two)) = (&per_material[a as usize], &per_material[b as usize])
-            else {
-                continue;
-            };
-            for k in 0..self.model.kinds.len() {
-                found.push((k, one[k].0.clone(), two[k].0.clone(), one[k].1 + two[k].1));
-            }
-        }
-        found
-    }
-
-    /// The strips of a material as boards.
-    pub(crate) fn strip(&self, split: Split) -> (&Boards, &Boards) {
-        let of = |m: u16| {
-            self.strips[m as usize]
-                .as_ref()
-                .expect("a split material has strips")
-        };
-        (of(split.0), of(split.1))
     }
 
     /// The boards among the columns.

@@ -265,6 +265,15 @@ impl Model {
         }
     }
 
+    /// The same boards, of other numbers, for pieces by themselves.
+    pub(crate) fn alone(&self, kinds: Vec<Kind>, pieces: Vec<i64>) -> Model {
+        Model {
+            kinds,
+            extra: pieces,
+            ..self.clone()
+        }
+    }
+
     /// Counts work, of which a search has only so much.
     pub(crate) fn spend(&self, products: u64) {
         self.spent.set(self.spent.get().saturating_add(products));

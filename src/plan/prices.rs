@@ -7,6 +7,8 @@ use crate::joints::PathCosts;
 pub(crate) struct Prices {
     /// Parts of one unit of weight.
     pub parts: i64,
+    /// How often every course is in the blocks.
+    pub scale: i64,
     /// Of pieces and joints, on paths.
     pub path: PathCosts,
     /// Of each kind's limit.
@@ -17,6 +19,8 @@ pub(crate) struct Prices {
     pub joint: i64,
     /// What the cheapest block of each class costs.
     pub least: Vec<i64>,
+    /// Of each balance, by place.
+    pub balances: Vec<Vec<i64>>,
     /// No plan weighs less, in parts.
     pub bound: i128,
 }
@@ -24,7 +28,7 @@ pub(crate) struct Prices {
 impl Prices {
     /// The bound in whole weight.
     pub(crate) fn bound(&self) -> i64 {
-        let parts = i128::from(self.parts);
+        let parts = i128::from(self.parts) * i128::from(self.scale);
         let up = self.bound.div_euclid(parts) + i128::from(self.bound.rem_euclid(parts) != 0);
         i64::try_from(up.max(0)).unwrap_or(i64::MAX)
     }
@@ -37,7 +41,8 @@ impl Prices {
 
     /// How far a plan of weight `cutoff` lies above the bound, in parts.
     pub(crate) fn gap(&self, cutoff: i64) -> i64 {
-        let gap = i128::from(cutoff) * i128::from(self.parts) - self.bound;
+        let parts = i128::from(self.parts) * i128::from(self.scale);
+        let gap = i128::from(cutoff) * parts - self.bound;
         i64::try_from(gap).unwrap_or(i64::MAX / 4).min(i64::MAX / 4)
     }
 }

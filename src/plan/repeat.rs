@@ -5,11 +5,12 @@
 use std::sync::Arc;
 
 use super::attempts::MOST_STEPS;
+use super::class::Class;
 use super::counts::Counts;
 use super::direct::direct;
 use super::families::{Colours, Family, dive};
 use super::finite::Answer;
-use super::master::{Class, Master};
+use super::master::Master;
 use super::model::Model;
 use super::search::{Budget, Laid, Searched, Tell};
 use super::single::{Spend, single};
@@ -151,6 +152,8 @@ impl Task<'_> {
                 colours,
                 count: 1,
                 allowed: None,
+                balance: Vec::new(),
+                walk: None,
             });
         }
         Ok(Some(classes))

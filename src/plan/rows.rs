@@ -1,10 +1,13 @@
 //! The rows of a plan's relaxation: pieces, classes of blocks, bounds on boards
 //! and joints, supports; and what each column has in them.
 
+use std::collections::BTreeMap;
+
+use super::class::Class;
 use super::counts::Counts;
-use super::master::{Class, Filling};
+use super::master::Filling;
 use super::model::Model;
-use crate::joints::Takes;
+use crate::joints::{Path, Takes};
 
 /// Where each kind of row stands.
 #[derive(Debug, Clone)]
@@ -17,9 +20,15 @@ pub(crate) struct Rows {
     pub joints: Option<usize>,
     /// The row that asks for joints.
     pub joints_floor: Option<usize>,
+    /// The first of the rows that count pieces of each length, two each: at most
+    /// and at least so many.
+    pub pieces: Option<usize>,
     /// How many courses a block of each class has.
     courses: Vec<usize>,
     pub support: Option<usize>,
+    /// The first of the rows that keep windows balanced, two for each place of
+    /// each balance, and how many places and balances there are.
+    balance: Option<(usize, usize, usize)>,
     pub at_least: Vec<i64>,
 }
 
@@ -63,20 +72,76 @@ impl Rows {
             at_least.push(c.joints.0);
             at_least.len() - 1
         });
+        let pieces = counts.and_then(|c| {
+            at_least.extend(vec![0; 2 * c.pieces.len()]);
+            (!c.pieces.is_empty()).then(|| at_least.len() - 2 * c.pieces.len())
+        });
         let support = (model.weights.doubled > 0).then_some(at_least.len());
         if support.is_some() {
             at_least.extend(model.run.joints.iter().map(|_| 0));
         }
+        let groups = classes.iter().map(|c| c.balance.len()).max().unwrap_or(0);
+        let places = model.run.joints.len();
+        let balance = (groups > 0).then_some((at_least.len(), places, groups));
+        at_least.extend(vec![0; 2 * places * groups]);
         Rows {
             class,
             limit,
             floor,
             joints,
             joints_floor,
+            pieces,
             courses,
             support,
+            balance,
             at_least,
         }
+    }
+
+    /// The rows that ask for so many pieces of a length at least.
+    pub(super) fn pieces_floors(&self) -> impl Iterator<Item = usize> {
+        let (first, rows) = self.pieces.map_or((0, 0), |first| (first, self.class));
+        (0..rows).map(move |row| first + 2 * row + 1)
+    }
+
+    /// The entries of a path in the rows of balances whose weights are given by
+    /// balance and course.
+    pub(crate) fn balance(&self, weights: &[Vec<i32>], path: &Path) -> Vec<(u32, i32)> {
+        let Some((first, places, _)) = self.balance else {
+            return Vec::new();
+        };
+        let mut sums = BTreeMap::new();
+        for (group, weights) in weights.iter().enumerate() {
+            for (joints, &weight) in path.iter().zip(weights) {
+                for &joint in joints {
+                    let row = first + 2 * (group * places + usize::from(joint) - 1);
+                    *sums.entry(row as u32).or_insert(0) += weight;
+                }
+            }
+        }
+        let sums = sums.into_iter().filter(|(_, n)| *n != 0);
+        sums.flat_map(|(row, n)| [(row, n), (row + 1, -n)])
+            .collect()
+    }
+
+    /// The price of each balance by place, from the prices of the rows.
+    pub(crate) fn balance_prices(&self, price: &dyn Fn(usize) -> i64) -> Vec<Vec<i64>> {
+        let Some((first, places, groups)) = self.balance else {
+            return Vec::new();
+        };
+        let of = |group: usize, place: usize| {
+            let row = first + 2 * (group * places + place - 1);
+            price(row) - price(row + 1)
+        };
+        (0..groups)
+            .map(|group| {
+                let prices = (0..=places).map(|place| match place {
+                    0 => 0,
+                    place => of(group, place),
+                });
+                prices.collect()
+            })
+            .collect()
     }
 
     /// The entries of a board.
@@ -107,6 +172,19 @@ impl Rows {
             _ => entries.push((row, -1)),
         };
         takes.rows.iter().for_each(|&r| less(u32::from(r)));
+        let of_pieces = self.pieces.map(|first| {
+            let of = |&(row, n): &(u32, i32)| {
+                [
+                    (first as u32 + 2 * row, n),
+                    (first as u32 + 2 * row + 1, -n),
+                ]
+            };
+            entries.iter().flat_map(of).collect::<Vec<_>>()
+        });
+        let mut less = |row: u32| match entries.last_mut() {
+            Some((last, n)) if *last == row => *n -= 1,
+            _ => entries.push((row, -1)),
+        };
         if let Some(support) = self.support {
             takes
                 .joints
@@ -120,6 +198,7 @@ impl Rows {
             entries.extend(self.joints.map(|row| (row as u32, -joints)));
             entries.extend(self.joints_floor.map(|row| (row as u32, joints)));
         }
+        entries.extend(of_pieces.into_iter().flatten());
         entries
     }
 

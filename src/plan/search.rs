@@ -4,12 +4,14 @@
 //! courses of no answer can be put in order.
 
 use super::attempts::Attempts;
+use super::class::Class;
 use super::classes::{Division, blocks};
 use super::counts::Counts;
 use super::direct::direct;
 use super::finite::Work;
-use super::master::{Class, Filling, Master};
+use super::master::{Filling, Master};
 use super::model::Model;
+use super::pieces::by_pieces;
 use super::proof::proof;
 use super::repeat;
 use super::tree::{Node, Tree};
@@ -59,6 +61,8 @@ pub(crate) struct Budget {
     pub families: usize,
     /// Nodes looked at for a family.
     pub settle: usize,
+    /// Products spent on the pieces of one count of boards.
+    pub pieces: u64,
     /// For integer programs over the columns at hand.
     pub whole: Limits,
     /// For other answers.
@@ -77,6 +81,7 @@ impl Budget {
         others: 24,
         families: 4,
         settle: 40,
+        pieces: 150_000_000,
         whole: Limits {
             nodes: 100,
             work: 60,
@@ -105,6 +110,7 @@ impl Budget {
         others: 3,
         families: 2,
         settle: 12,
+        pieces: 4_000_000,
         whole: Limits {
             nodes: 20,
             work: 10,
@@ -384,10 +390,13 @@ impl<'a> State<'a> {
             Err(_) => root.classes.clone(),
         };
         tree = Tree::over(model, classes.clone(), &columns, all.clone(), self.bound);
+        self.tighten(&mut tree, width, only.as_ref(), &all);
         self.branch(&mut tree, attempts, Aim::Primary);
         if !self.done() && self.bound >= self.target(Aim::Primary) {
             let columns = tree.master.whole_columns();
+            let tight = tree.tight.take();
             let mut tree = Tree::over(model, classes, &columns, all, self.bound);
+            tree.tight = tight;
             self.branch(&mut tree, attempts, Aim::Both);
         }
     }
@@ -417,6 +426,19 @@ impl<'a> State<'a> {
                         &boards,
                         (aim == Aim::Both || self.model.weights.joint > 1).then_some(joints),
                     );
+                    if tree.walks() {
+                        let just = counts.just(&boards).with_pieces(self.model);
+                        match by_pieces(self, tree, just, bound, aim) {
+                            None => continue,
+                            Some(least) if least >= self.target(aim) => {
+                                for other in counts.without(self.model, &boards) {
+                                    tree.push(bound, other);
+                                }
+                                continue;
+                            }
+                            Some(_) => {}
+                        }
+                    }
                     if attempts.at(self, tree, &tight, bound, aim) {
                         continue;
                     }

@@ -5,10 +5,12 @@
 
 use std::collections::BTreeSet;
 
+use super::class::Class;
 use super::counts::Counts;
-use super::master::{Class, Column, Master};
+use super::master::{Column, Master};
 use super::model::Model;
 use super::search::Aim;
+use crate::joints::Takes;
 
 /// What became of a node.
 #[derive(Debug)]
@@ -25,6 +27,8 @@ pub(crate) enum Node {
 pub(crate) struct Tree<'a> {
     pub(super) model: &'a Model,
     pub master: Master<'a>,
+    /// A relaxation that bounds more tightly, if there is one.
+    pub tight: Option<Master<'a>>,
     pub(super) blocks: Vec<i64>,
     open: BTreeSet<(i64, u32)>,
     nodes: Vec<Counts>,
@@ -48,6 +52,7 @@ impl<'a> Tree<'a> {
         Tree {
             model,
             master: Master::counting(model, classes, &fixed, known, counts.clone()),
+            tight: None,
             blocks,
             open: BTreeSet::from([(bound, 0)]),
             nodes: vec![counts],
@@ -89,9 +94,19 @@ impl<'a> Tree<'a> {
         let model = self.model;
         let zeros = vec![0; model.run.joints.len()];
         let fixed = model.extra.clone();
-        self.master.set(&fixed, &self.blocks, counts, Some(&zeros));
-        self.master.solve(target, target, stop);
-        let Some(prices) = &self.master.prices else {
+        let master = match &mut self.tight {
+            Some(tight) => {
+                let blocks: Vec<i64> = tight.classes.iter().map(|c| c.count).collect();
+                tight.set(&fixed, &blocks, counts, Some(&zeros));
+                tight
+            }
+            None => {
+                self.master.set(&fixed, &self.blocks, counts, Some(&zeros));
+                &mut self.master
+            }
+        };
+        master.solve(target, target, stop);
+        let Some(prices) = &master.prices else {
             return (i64::MAX / 4, Node::Closed);
         };
         let bound = model.lift(prices.bound());
@@ -100,7 +115,8 @@ impl<'a> Tree<'a> {
         }
         let gap = prices.gap(target - 1);
         for (k, (low, high)) in counts.boards.iter_mut().enumerate() {
-            let left = model.kinds[k].cost * prices.parts - prices.top[k];
+            let left =
+                (model.kinds[k].cost * prices.parts - prices.top[k]).saturating_mul(prices.scale);
             if left > 0 {
                 *high = (*high).min(*low + gap / left);
             } else if left < 0 {
@@ -108,12 +124,13 @@ impl<'a> Tree<'a> {
             }
         }
         let (low, high) = &mut counts.joints;
-        if prices.joint > 0 {
-            *low = (*low).max(*high - gap / prices.joint);
-        } else if prices.joint < 0 {
-            *high = (*high).min(*low + gap / -prices.joint);
+        let joint = prices.joint.saturating_mul(prices.scale);
+        if joint > 0 {
+            *low = (*low).max(*high - gap / joint);
+        } else if joint < 0 {
+            *high = (*high).min(*low + gap / -joint);
         }
-        let (boards, joints) = self.sums();
+        let (boards, joints) = sums(model, master);
         let part = |x: f64| (x - x.round()).abs();
         let of_bundle = |k: usize| part(boards[k] / model.kinds[k].bundle as f64);
         let most = (0..boards.len())
@@ -143,22 +160,46 @@ impl<'a> Tree<'a> {
         let boards = boards.iter().map(|b| b.round() as i64).collect();
         (bound, Node::Whole(boards, joints.round() as i64))
     }
+}
 
-    /// Boards of each kind and joints in the relaxation.
-    fn sums(&self) -> (Vec<f64>, f64) {
-        let mut boards = vec![0.0; self.model.kinds.len()];
-        let mut joints = 0.0;
-        for (column, x) in self.master.used() {
-            match column {
-                Column::Board(k, _) => boards[*k] += x,
-                Column::Block(_, path) => {
-                    joints += x * path.iter().map(Vec::len).sum::<usize>() as f64;
-                }
-                Column::Missing | Column::Doubled | Column::Bundle => {}
+impl Tree<'_> {
+    /// Whether the bound comes from walks over all courses.
+    pub(super) fn walks(&self) -> bool {
+        let walks = |w: &Master| w.classes.iter().any(|c| c.walk.is_some());
+        self.tight.as_ref().is_some_and(walks)
+    }
+
+    /// Pieces of each row in the relaxation that bounds.
+    pub(super) fn pieces(&self) -> Vec<f64> {
+        let model = self.model;
+        let master = self.tight.as_ref().unwrap_or(&self.master);
+        let mut pieces = vec![0.0; model.rows];
+        for (q, path, x) in master.used_blocks() {
+            let takes = Takes::of(&path, &model.run, &master.classes[q].materials, false);
+            for row in takes.rows {
+                pieces[usize::from(row)] += x / master.scale as f64;
             }
         }
-        (boards, joints)
+        pieces
     }
+}
+
+/// Boards of each kind and joints in the relaxation.
+fn sums(model: &Model, master: &Master) -> (Vec<f64>, f64) {
+    let mut boards = vec![0.0; model.kinds.len()];
+    let mut joints = 0.0;
+    for (column, x) in master.used() {
+        match column {
+            Column::Board(k, _) => boards[*k] += x,
+            Column::Block(_, path) => {
+                joints += x * path.iter().map(Vec::len).sum::<usize>() as f64;
+            }
+            Column::Missing | Column::Doubled | Column::Bundle => {}
+        }
+    }
+    let often = master.scale as f64;
+    boards.iter_mut().for_each(|n| *n /= often);
+    (boards, joints / often)
 }
 
 fn at_board(counts: &Counts, k: usize, value: f64, bundle: i64) -> [Counts; 2] {

@@ -1,0 +1,89 @@
+//! Blocks of courses that are alike, and the cheapest of them at some prices. How
+//! the courses are divided into blocks is left to `classes`.
+
+use std::borrow::Cow;
+use std::sync::Arc;
+
+use crate::joints::{Allowed, Block, Path, PathCosts, Walk};
+
+/// Blocks found beside the cheapest.
+const BLOCKS: usize = 6;
+/// Walks found beside the cheapest.
+const WALKS: usize = 12;
+
+/// Blocks of neighbouring courses that are alike.
+#[derive(Clone)]
+pub(crate) struct Class {
+    /// The ways to cut one.
+    pub block: Arc<Block>,
+    /// The material of each course.
+    pub materials: Vec<u16>,
+    /// The colour of each course: courses a period apart share it.
+    pub colours: Vec<usize>,
+    /// How many such blocks.
+    pub count: i64,
+    /// Which joints each course may have; all when absent.
+    pub allowed: Option<Allowed>,
+    /// How joints of each course of a path count in each of the balances that
+    /// windows keep; none where blocks do not overlap.
+    pub balance: Vec<Vec<i32>>,
+    /// The walks that all its courses are laid by, in place of the block, and the
+    /// state they go on from, if any.
+    pub walk: Option<(Arc<Walk>, Option<u32>)>,
+}
+
+impl Class {
+    /// What joints of each course cost at the prices of the balances.
+    fn by_course(&self, balances: &[Vec<i64>]) -> Vec<Vec<i64>> {
+        let courses = self.balance[0].len();
+        let places = balances[0].len();
+        let mut costs = vec![vec![0; places]; courses];
+        for (weights, prices) in self.balance.iter().zip(balances) {
+            for (costs, &weight) in costs.iter_mut().zip(weights) {
+                for (cost, price) in costs.iter_mut().zip(prices) {
+                    *cost -= i64::from(weight) * price;
+                }
+            }
+        }
+        costs
+    }
+
+    /// What pieces and joints of its blocks cost, the balances counted in.
+    pub(super) fn costs<'p>(
+        &self,
+        path: &'p PathCosts,
+        balances: &[Vec<i64>],
+    ) -> Cow<'p, PathCosts> {
+        if self.balance.is_empty() {
+            return Cow::Borrowed(path);
+        }
+        Cow::Owned(PathCosts {
+            course: self.by_course(balances),
+            ..path.clone()
+        })
+    }
+
+    /// The cheapest blocks, cheapest first; none when there is no block.
+    pub(super) fn cheapest(&self, path: &PathCosts, balances: &[Vec<i64>]) -> Vec<(i64, Path)> {
+        match &self.walk {
+            Some((walk, start)) => walk.cheapest(path, &self.materials, *start, WALKS),
+            None => {
+                let costs = self.costs(path, balances);
+                self.block.cheapest(&costs, self.allowed.as_ref(), BLOCKS)
+            }
+        }
+    }
+
+    /// Whether it holds the outermost courses beside windows.
+    pub(super) fn edge(&self) -> bool {
+        self.balance.first().is_some_and(|weights| weights[0] < 0)
+    }
+
+    /// Steps looked at to find them.
+    pub(super) fn size(&self) -> usize {
+        match &self.walk {
+            Some((walk, _)) => walk.size() * self.materials.len() / 3,
+            None => self.block.size(),
+        }
+    }
+}
