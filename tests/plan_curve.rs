@@ -89,7 +89,9 @@ fn a_limit_on_joints_costs_what_enumeration_says() {
                         false => open += 1,
                     }
                     assert_eq!(plan.joints_at_most, Some(most));
-                    if let Some(written) = proof::of_plan(&job, &plan).expect("small enough") {
+                    if let Some(written) =
+                        proof::of_plan(&job, &plan, &Unwatched).expect("small enough")
+                    {
                         let confirmed = proof::check(&written, Some(&job));
                         let confirmed = confirmed.unwrap_or_else(|why| panic!("{at}: {why}"));
                         assert!(confirmed.bound <= best.1, "{at}");

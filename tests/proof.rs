@@ -9,7 +9,7 @@ use lastcourse::money::Money;
 use lastcourse::plan::{Effort, Objective, Plan, PlanOptions, plan};
 use lastcourse::proof::{Certificate, Refused, certificate, check, of_cut, of_plan};
 use lastcourse::stock::{CutProblem, solve};
-use lastcourse::watch::Unwatched;
+use lastcourse::watch::{Unwatched, Watch};
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
 use support::cuts;
 use support::draw::Draw;
@@ -17,6 +17,15 @@ use support::jobs::{Size, job};
 use support::patience::seeds;
 use support::reference::Instance;
 use support::reference::boards::Source;
+
+/// Stops whatever may be stopped.
+struct AtOnce;
+
+impl Watch for AtOnce {
+    fn stop(&self) -> bool {
+        true
+    }
+}
 
 const OBJECTIVES: [Objective; 3] = [Objective::Cost, Objective::Joints, Objective::Waste];
 
@@ -49,8 +58,8 @@ fn proved(mut certificate: Certificate, job: Option<&Job>) -> Option<i64> {
 
 #[test]
 fn what_is_written_is_confirmed_and_mostly_all_that_was_stated() {
-    let (mut all, mut complete) = (0, 0);
-    for seed in seeds(7_000, 24) {
+    let (mut all, mut complete, mut further) = (0, 0, 0);
+    for seed in seeds(7_000, 40) {
         let mut draw = Draw::seeded(seed);
         let size = draw.pick(&[Size::Small, Size::Tiny]);
         let job = job(&mut draw, size);
@@ -58,7 +67,7 @@ fn what_is_written_is_confirmed_and_mostly_all_that_was_stated() {
         let Some(plan) = planned(&job, prefer) else {
             continue;
         };
-        let written = of_plan(&job, &plan).expect("small enough");
+        let written = of_plan(&job, &plan, &Unwatched).expect("small enough");
         let Some(written) = written else { continue };
         assert!(written.bound <= plan.totals.bound, "seed {seed}");
         let confirmed = check(&written, Some(&job)).unwrap_or_else(|why| panic!("{seed}: {why}"));
@@ -69,9 +78,26 @@ fn what_is_written_is_confirmed_and_mostly_all_that_was_stated() {
         let text = serde_json::to_string(&written).expect("JSON");
         let read: Certificate = serde_json::from_str(&text).expect("a certificate");
         assert_eq!(read, written);
+        further += written.further.len();
+        // Whatever further prices are, they prove nothing that is not true.
+        for _ in 0..5 {
+            let mut other = written.clone();
+            for _ in 0..draw.below(3) {
+                let more = further_of(&mut draw, &other);
+                other.further.push(more);
+            }
+            let mut asked = other.clone();
+            asked.bound = plan.totals.value + 1;
+            let confirmed = check(&asked, Some(&job));
+            assert!(
+                matches!(confirmed, Err(Refused::Less { .. })),
+                "seed {seed}: {confirmed:?} by {asked:?} of {job:?}"
+            );
+        }
     }
     assert!(all >= 12, "{all} certificates");
-    assert!(complete * 4 > all, "{complete} of {all} are complete");
+    assert!(complete * 3 > all * 2, "{complete} of {all} are complete");
+    assert!(further >= 3, "{further} further prices");
 }
 
 /// Any price up to one and a half times a fair one; often none.
@@ -82,6 +108,34 @@ fn any_price(draw: &mut Draw, fair: i64) -> i64 {
         _ => draw.between(0, 1_500),
     };
     (i128::from(fair) * i128::from(share) / 1_000) as i64
+}
+
+/// Further prices near those of a plan's certificate.
+fn further_of(draw: &mut Draw, written: &Certificate) -> certificate::Further {
+    let fair = written.further.last();
+    let part = fair.and_then(|fair| fair.plan.clone());
+    let joint = part
+        .as_ref()
+        .map_or(written.unit * written.parts, |part| part.joint);
+    let root = written.plan.as_ref().map(|plan| plan.supports.clone());
+    let mut supports = part.map_or(root.unwrap_or_default(), |part| part.supports);
+    for support in &mut supports {
+        support.price = any_price(draw, support.price);
+    }
+    let prices: Vec<i64> = match fair {
+        Some(fair) => fair.pieces.clone(),
+        None => written.pieces.iter().map(|piece| piece.price).collect(),
+    };
+    certificate::Further {
+        pieces: prices
+            .into_iter()
+            .map(|price| any_price(draw, price))
+            .collect(),
+        plan: Some(certificate::FurtherPlan {
+            joint: any_price(draw, joint) - any_price(draw, joint),
+            supports,
+        }),
+    }
 }
 
 #[test]
@@ -95,7 +149,7 @@ fn no_prices_prove_what_is_not_true() {
         let Some(plan) = planned(&job, prefer) else {
             continue;
         };
-        let Some(written) = of_plan(&job, &plan).expect("small enough") else {
+        let Some(written) = of_plan(&job, &plan, &Unwatched).expect("small enough") else {
             continue;
         };
         let instance = Instance::new(&job, 0, 5_000);
@@ -183,7 +237,7 @@ fn no_prices_prove_what_is_not_true() {
                         .collect();
                     // So that no bound is cut down to the stated one.
                     rewritten.totals.bound = i64::MAX;
-                    let rewritten = of_plan(&job, &rewritten).expect("small enough");
+                    let rewritten = of_plan(&job, &rewritten, &AtOnce).expect("small enough");
                     rewritten.expect("prices").bound
                 }
                 other => panic!("{other:?}"),
@@ -208,7 +262,7 @@ fn a_touched_certificate_is_refused() {
         let Some(plan) = planned(&job, Objective::Cost) else {
             continue;
         };
-        let Some(written) = of_plan(&job, &plan).expect("small enough") else {
+        let Some(written) = of_plan(&job, &plan, &Unwatched).expect("small enough") else {
             continue;
         };
         if written.bound == 0 || written.pieces.is_empty() {
@@ -273,7 +327,9 @@ fn a_cut_lists_certificate_needs_nothing_else() {
             for _ in 0..draw.below(3) {
                 let prices = other.pieces.iter().map(|piece| piece.price);
                 let pieces = prices.collect();
-                other.further.push(certificate::Further { pieces });
+                other
+                    .further
+                    .push(certificate::Further { pieces, plan: None });
             }
             for price in other.further.iter_mut().flat_map(|more| &mut more.pieces) {
                 *price = any_price(&mut draw, *price);
@@ -473,7 +529,7 @@ fn the_prices_are_the_best_there_are() {
         let Some(plan) = planned(&job, Objective::Cost) else {
             continue;
         };
-        let Some(written) = of_plan(&job, &plan).expect("small enough") else {
+        let Some(written) = of_plan(&job, &plan, &Unwatched).expect("small enough") else {
             continue;
         };
         let Some(best) = dual(&job, written.unit) else {

@@ -13,8 +13,9 @@ use super::common::{Format, FractionArgs, JobArgs, formats, load};
 use super::console::Console;
 use super::curve;
 use super::failure::{Exit, Failure};
-use super::planning::{PlanArgs, planned};
+use super::planning::{PlanArgs, planned, say};
 use super::sweep;
+use super::watch::Watching;
 
 /// Find the boards to buy and how to cut and lay them, at the least cost
 ///
@@ -77,7 +78,11 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     }
     let found = planned(&job, &args.plan, &terms)?;
     if let Some(path) = &args.certificate {
-        certificate::write(path, proof::of_plan(&job, &found.plan))?;
+        let say = say(found.plan.totals.objective, &terms);
+        let watch = Watching::start(args.plan.limits(), say);
+        let proof = proof::of_plan(&job, &found.plan, &watch);
+        drop(watch);
+        certificate::write(path, proof)?;
     }
     let text = match args.format {
         Format::Text => {

@@ -21,6 +21,7 @@ mod order;
 mod pieces;
 mod prices;
 mod proof;
+mod refute;
 mod repeat;
 mod round;
 mod rows;
@@ -35,6 +36,7 @@ mod walking;
 mod whole;
 
 pub use curve::{Curve, CurvePoint, curve};
+pub use refute::{Refute, refuting};
 pub use types::*;
 
 use crate::job::Job;

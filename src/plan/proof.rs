@@ -50,6 +50,7 @@ pub(super) fn proof(model: &Model, prices: &Prices, block: usize) -> Proof {
         pieces,
         supports,
         limits,
+        joint: any_joint,
         joints: model.joints_at_most.map(|most| (most as u32, prices.joint)),
     }
 }

@@ -61,6 +61,8 @@ pub struct Proof {
     pub limits: Vec<LimitPrice>,
     /// The most joints allowed, and what one more would be worth.
     pub joints: Option<(u32, i64)>,
+    /// What any joint costs, in parts, that of a limit included.
+    pub joint: i64,
 }
 
 /// What a piece is worth.

@@ -55,6 +55,14 @@ pub(super) fn worths(pieces: &[Piece]) -> Result<HashMap<(Option<i128>, i128), i
     Ok(worths)
 }
 
+/// Boards by stock and where they come from, of so many bundles of each kind.
+pub(super) fn of_kinds(kinds: &[Kind], counts: &[i128]) -> Vec<(usize, bool, i128)> {
+    let counted = kinds.iter().zip(counts);
+    counted
+        .map(|(kind, count)| (kind.stock, kind.on_hand, count * i128::from(kind.bundle)))
+        .collect()
+}
+
 impl Cutting<'_> {
     /// What a board of each kind can hold at most is worth, in parts.
     pub(super) fn most_worth(&self, pieces: &[Piece]) -> Result<Vec<i128>, Refused> {
@@ -94,6 +102,14 @@ impl Cutting<'_> {
         };
         let worths = self.kinds.iter().map(of_kind);
         Ok(worths.collect())
+    }
+
+    /// What as many boards of each kind as are sold together can hold at most.
+    pub(super) fn of_bundles(&self, most_worth: &[i128]) -> Vec<i128> {
+        let kinds = self.kinds.iter().zip(most_worth);
+        kinds
+            .map(|(kind, worth)| worth * i128::from(kind.bundle))
+            .collect()
     }
 
     /// The numbers of boards of each kind, sold in bundles where they are.

@@ -104,6 +104,19 @@ pub struct Limit {
 pub struct Further {
     /// What pieces are worth, in the order of the certificate's `pieces`; not below 0.
     pub pieces: Vec<i64>,
+    /// The prices of a plan's joints; left out for a cut list.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plan: Option<FurtherPlan>,
+}
+
+/// Prices of joints beside further prices of pieces.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FurtherPlan {
+    /// What any joint costs, in parts.
+    pub joint: i64,
+    /// What a joint costs extra on a support, where doubled joists have a price; by support.
+    pub supports: Vec<Support>,
 }
 
 /// What a plan's certificate says of its courses.

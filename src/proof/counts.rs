@@ -26,6 +26,17 @@ pub(super) struct Row {
     pub need: i128,
 }
 
+impl Row {
+    /// Whether some counts meet it.
+    pub(super) fn is_met(&self, counts: &[i128]) -> bool {
+        let worth = self.worth.iter().zip(counts);
+        let sum = worth.fold(0, |sum: i128, (worth, count)| {
+            worth.saturating_mul(*count).saturating_add(sum)
+        });
+        sum >= self.need
+    }
+}
+
 /// What a search of the counts came to.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Least {
@@ -332,13 +343,7 @@ impl Search<'_> {
 
     /// Where to split bounds whose cheapest counts break a row, if they do.
     fn broken(&mut self, counts: Vec<i128>, bounds: &Bounds) -> Split {
-        let worth = |row: &Row| -> i128 {
-            let products = row.worth.iter().zip(&counts);
-            products.fold(0, |sum, (worth, count)| {
-                worth.saturating_mul(*count).saturating_add(sum)
-            })
-        };
-        let broken = |&at: &usize| worth(&self.rows[at]) < self.rows[at].need;
+        let broken = |&at: &usize| !self.rows[at].is_met(&counts);
         let Some(at) = (0..self.rows.len()).find(broken) else {
             return Split::None(counts);
         };

@@ -3,9 +3,9 @@
 
 use std::collections::HashMap;
 
-use super::boards::{Cutting, Kind, worths};
+use super::boards::{Cutting, Kind, of_kinds, worths};
 use super::certificate::{Certificate, CutPart, Further, Objective, Piece};
-use super::check::{Proved, lifted};
+use super::check::{Proved, further_pieces, lifted};
 use super::counts::{Counted, Least, Row, least};
 use super::{Refused, broken};
 
@@ -83,8 +83,9 @@ impl Cut {
         let worths = worths(pieces)?;
         let worth = |length| worths.get(&(None, length)).copied().unwrap_or(0);
         let demand = self.demand.iter();
+        let cutting = self.cutting();
         Ok(Row {
-            worth: self.cutting().most_worth(pieces)?,
+            worth: cutting.of_bundles(&cutting.most_worth(pieces)?),
             need: demand
                 .map(|(&length, &count)| worth(length) * i128::from(count))
                 .sum(),
@@ -97,16 +98,7 @@ impl Cut {
         certificate: &Certificate,
         further: &Further,
     ) -> Result<Row, Refused> {
-        if further.pieces.len() != certificate.pieces.len() {
-            return Err(broken("further prices are not as many as the pieces"));
-        }
-        let priced = certificate.pieces.iter().zip(&further.pieces);
-        let pieces: Vec<Piece> = priced
-            .map(|(piece, &price)| Piece {
-                price,
-                ..piece.clone()
-            })
-            .collect();
+        let pieces = further_pieces(certificate, further)?;
         self.row(&pieces)
     }
 
@@ -127,10 +119,7 @@ impl Cut {
 
     /// Boards by stock and where they come from.
     pub(super) fn boards(&self, counts: &[i128]) -> Vec<(usize, bool, i128)> {
-        let kinds = self.kinds.iter().zip(counts);
-        kinds
-            .map(|(kind, count)| (kind.stock, kind.on_hand, count * i128::from(kind.bundle)))
-            .collect()
+        of_kinds(&self.kinds, counts)
     }
 
     /// What a certificate proves of it.

@@ -14,10 +14,11 @@
 //! rises to the next one there is.
 //!
 //! At any prices, too, the boards of an answer could hold at least what all its
-//! pieces are worth: a row that its numbers of boards meet, whatever boards cost.
-//! With several prices, and so several rows, the bound is the least that whole
-//! numbers of boards cost which meet them all, which the check searches for
-//! itself: whatever it leaves open is not proven.
+//! pieces are worth: a row that its numbers of boards (and of joints, and of
+//! supports that carry joints) meet, whatever these cost. With several prices, and
+//! so several rows, the bound is the least that whole numbers cost which meet them
+//! all. The check searches for these itself, so that no list of cases has to be
+//! stored or believed; whatever it leaves open is not proven.
 
 mod boards;
 pub mod certificate;
@@ -25,6 +26,7 @@ mod check;
 mod counts;
 mod courses;
 mod cut;
+mod deck;
 mod knapsack;
 mod reach;
 mod write;

@@ -4,11 +4,12 @@
 
 use super::Refused;
 use super::certificate::{
-    Certificate, CutPart, CutPiece, CutStock, Further, JointLimit, Limit, Objective, Of, Piece,
-    PlanPart, SCHEMA, Support,
+    Certificate, CutPart, CutPiece, CutStock, Further, FurtherPlan, JointLimit, Limit, Objective,
+    Of, Piece, PlanPart, SCHEMA, Support,
 };
 use super::check::prove;
 use super::cut::Cut;
+use super::deck::Deck;
 use crate::job::Job;
 use crate::length::Length;
 use crate::plan::{self, Plan};
@@ -34,27 +35,19 @@ const MOST_SETS: usize = 300;
 const MOST_STEPS: usize = 40_000_000;
 
 /// The certificate of a plan's bound; nothing where the search kept no prices.
+/// As long as counts of boards and joints are left that weigh less than the bound,
+/// prices are looked for that refute them.
 ///
 /// # Errors
 /// When the proof is too large to be re-checked.
 ///
 /// # Panics
 /// When the plan's fastener is not one of the job's.
-pub fn of_plan(job: &Job, plan: &Plan) -> Result<Option<Certificate>, Refused> {
+pub fn of_plan(job: &Job, plan: &Plan, watch: &dyn Watch) -> Result<Option<Certificate>, Refused> {
     let Some(proof) = &plan.proof else {
         return Ok(None);
     };
-    let units = |length: Length| length.units();
-    let price = |piece: &plan::PiecePrice| Piece {
-        length: piece.length.units(),
-        strip: piece.strip.map(units),
-        price: piece.price,
-    };
-    let support = |&(at, price): &(Length, i64)| Support {
-        at: at.units(),
-        price,
-    };
-    let certificate = Certificate {
+    let mut certificate = Certificate {
         schema: SCHEMA.to_owned(),
         of: Of::Plan,
         objective: match plan.totals.objective {
@@ -81,6 +74,8 @@ pub fn of_plan(job: &Job, plan: &Plan) -> Result<Option<Certificate>, Refused> {
         }),
         cut: None,
     };
+    // Where that is too much the certificate is one of the root alone.
+    let _ = refute_plan(&mut certificate, job, plan, watch);
     proven(certificate, Some(job)).map(Some)
 }
 
@@ -130,6 +125,7 @@ pub fn of_cut(
         further: (proof.further.iter())
             .map(|prices| Further {
                 pieces: prices.clone(),
+                plan: None,
             })
             .collect(),
         plan: None,
@@ -174,28 +170,115 @@ fn refute(
         }
         let Some(refuter) = &refuter else { break };
         let boards = cut.boards(&counts);
-        let count = |stock: usize, on_hand: bool| -> i64 {
-            let of_kind = |&&(s, h, _): &&(usize, bool, i128)| (s, h) == (stock + 1, on_hand);
-            let count = boards.iter().find(of_kind).map_or(0, |kind| kind.2);
-            i64::try_from(count).unwrap_or(i64::MAX)
-        };
-        let Some(pieces) = refuter.prices(&count, watch) else {
+        let Some(pieces) = refuter.prices(&|stock, hand| how_many(&boards, stock, hand), watch)
+        else {
             break;
         };
-        let further = Further { pieces };
+        let further = Further { pieces, plan: None };
         let row = cut.further_row(certificate, &further)?;
-        let worth = row
-            .worth
-            .iter()
-            .zip(&counts)
-            .map(|(worth, count)| worth * count);
-        if worth.sum::<i128>() >= row.need {
+        if row.is_met(&counts) {
             break;
         }
         rows.push(row);
         certificate.further.push(further);
     }
     Ok(())
+}
+
+/// How many boards there are of a stock, by its place from 0.
+fn how_many(boards: &[(usize, bool, i128)], stock: usize, on_hand: bool) -> i64 {
+    let of_kind = |&&(s, h, _): &&(usize, bool, i128)| (s, h) == (stock + 1, on_hand);
+    let count = boards.iter().find(of_kind).map_or(0, |kind| kind.2);
+    i64::try_from(count).unwrap_or(i64::MAX)
+}
+
+/// The same for a plan, with joints beside its boards.
+fn refute_plan(
+    certificate: &mut Certificate,
+    job: &Job,
+    plan: &Plan,
+    watch: &dyn Watch,
+) -> Result<(), Refused> {
+    let Some(part) = certificate.plan.clone() else {
+        return Ok(());
+    };
+    if watch.stop()
+        || prove(certificate, Some(job), certificate.stated)?.value >= certificate.stated
+    {
+        return Ok(());
+    }
+    let deck = Deck::of(certificate, &part, job)?;
+    let refuted = plan::refuting(job, plan, watch, |refute| {
+        let mut rows = deck.rows(certificate, &part)?;
+        let mut steps = 0;
+        while certificate.further.len() < MOST_SETS && steps < MOST_STEPS && !watch.stop() {
+            let least = deck.least(&rows, certificate.stated);
+            steps += least.steps;
+            let Some(counts) = least.counts else { break };
+            let (boards, joints) = deck.boards(&counts);
+            let joints = i64::try_from(joints).unwrap_or(i64::MAX);
+            let boards = |stock: usize, on_hand: bool| how_many(&boards, stock, on_hand);
+            let Some(proof) = refute(&boards, joints) else {
+                break;
+            };
+            let further = further(certificate, &proof);
+            let row = deck.further_row(certificate, &further)?;
+            if row.is_met(&counts) {
+                break;
+            }
+            rows.push(row);
+            certificate.further.push(further);
+        }
+        Ok(())
+    });
+    refuted.unwrap_or(Ok(()))
+}
+
+/// A plan's prices in the order of the certificate's pieces; those that are not
+/// among them yet are added.
+fn further(certificate: &mut Certificate, proof: &plan::Proof) -> Further {
+    let key = |piece: &Piece| (piece.strip, piece.length);
+    let priced: Vec<Piece> = proof.pieces.iter().map(price).collect();
+    for piece in &priced {
+        if certificate
+            .pieces
+            .iter()
+            .all(|known| key(known) != key(piece))
+        {
+            certificate.pieces.push(Piece {
+                price: 0,
+                ..piece.clone()
+            });
+            for further in &mut certificate.further {
+                further.pieces.push(0);
+            }
+        }
+    }
+    let of = |known: &Piece| priced.iter().find(|piece| key(piece) == key(known));
+    Further {
+        pieces: (certificate.pieces.iter())
+            .map(|known| of(known).map_or(0, |piece| piece.price))
+            .collect(),
+        plan: Some(FurtherPlan {
+            joint: proof.joint,
+            supports: proof.supports.iter().map(support).collect(),
+        }),
+    }
+}
+
+fn price(piece: &plan::PiecePrice) -> Piece {
+    Piece {
+        length: piece.length.units(),
+        strip: piece.strip.map(Length::units),
+        price: piece.price,
+    }
+}
+
+fn support(&(at, price): &(Length, i64)) -> Support {
+    Support {
+        at: at.units(),
+        price,
+    }
 }
 
 fn limits(prices: &[LimitPrice]) -> Vec<Limit> {

@@ -136,14 +136,11 @@ pub fn text(
         ),
     });
     let prices = counted(confirmed.pieces as u64, "price");
-    let boards = match confirmed.sets {
-        1 => format!("{prices} of pieces were set against every way to cut a board"),
-        sets => format!(
-            "{prices} of pieces in {} were set against every way to cut a board, and no boards \
-             that cost less hold what the pieces are worth in every set",
-            counted(sets as u64, "set")
-        ),
+    let sets = match confirmed.sets {
+        1 => String::new(),
+        sets => format!(" in {}", counted(sets as u64, "set")),
     };
+    let boards = format!("{prices} of pieces{sets} were set against every way to cut a board");
     page.line(&match certificate.of {
         Of::Plan => format!(
             "{boards}, and {} of neighbouring courses summed.",
@@ -151,6 +148,15 @@ pub fn text(
         ),
         Of::Cut => format!("{boards}."),
     });
+    if confirmed.sets > 1 {
+        let counts = match certificate.of {
+            Of::Plan => "numbers of boards and joints",
+            Of::Cut => "numbers of boards",
+        };
+        page.line(&format!(
+            "No {counts} that come to less can hold what the pieces are worth in every set."
+        ));
+    }
     if !confirmed.complete {
         page.space();
         page.line(&format!(
