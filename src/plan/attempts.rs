@@ -135,6 +135,26 @@ impl<'a> Attempts<'a> {
         true
     }
 
+    /// The cheapest ways to a plan of some counts; whether one weighs no more than
+    /// `bound`.
+    pub(super) fn at_once(
+        &mut self,
+        state: &mut State<'a>,
+        tree: &mut Tree<'a>,
+        counts: &Counts,
+        bound: i64,
+        aim: Aim,
+    ) -> bool {
+        let laid = by_dive(state, tree, counts, state.target(aim), 0);
+        if state.offer(laid, bound, aim) {
+            return true;
+        }
+        self.guides.iter_mut().any(|guide| {
+            let laid = by_family(state, guide, counts, state.target(aim), 0);
+            state.offer(laid, bound, aim)
+        })
+    }
+
     /// Plans of some counts, until one weighs no more than `bound`; whether one
     /// does.
     pub(super) fn at(

@@ -390,20 +390,28 @@ impl<'a> State<'a> {
             Err(_) => root.classes.clone(),
         };
         tree = Tree::over(model, classes.clone(), &columns, all.clone(), self.bound);
-        self.tighten(&mut tree, width, only.as_ref(), &all);
-        self.branch(&mut tree, attempts, Aim::Primary);
+        let loose = Some((width, only.as_ref()));
+        self.branch(&mut tree, attempts, Aim::Primary, loose);
         if !self.done() && self.bound >= self.target(Aim::Primary) {
             let columns = tree.master.whole_columns();
             let tight = tree.tight.take();
             let mut tree = Tree::over(model, classes, &columns, all, self.bound);
             tree.tight = tight;
-            self.branch(&mut tree, attempts, Aim::Both);
+            self.branch(&mut tree, attempts, Aim::Both, None);
         }
     }
 
     /// Branches on counts until all nodes are closed, or too many are stuck: their
     /// counts are whole, but no plan of them is found.
-    fn branch(&mut self, tree: &mut Tree<'a>, attempts: &mut Attempts<'a>, aim: Aim) {
+    /// A tree that is loose, of blocks of a width and some pieces, is given tighter
+    /// bounds once a plan is not found at once.
+    fn branch(
+        &mut self,
+        tree: &mut Tree<'a>,
+        attempts: &mut Attempts<'a>,
+        aim: Aim,
+        mut loose: Option<(usize, Option<&Pieces>)>,
+    ) {
         let mut stuck = i64::MAX;
         let mut given_up = 0;
         while !self.spent() && given_up < self.budget.stuck {
@@ -426,6 +434,17 @@ impl<'a> State<'a> {
                         &boards,
                         (aim == Aim::Both || self.model.weights.joint > 1).then_some(joints),
                     );
+                    if attempts.at_once(self, tree, &tight, bound, aim) {
+                        continue;
+                    }
+                    if let Some((width, only)) = loose.take() {
+                        let at_most = self.weight().min(self.model.conceivable);
+                        self.tighten(tree, width, only, &Counts::all(self.model, at_most));
+                        if tree.tight.is_some() {
+                            tree.push(bound, counts);
+                            continue;
+                        }
+                    }
                     if tree.walks() {
                         let just = counts.just(&boards).with_pieces(self.model);
                         match by_pieces(self, tree, just, bound, aim) {
