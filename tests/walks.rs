@@ -1,0 +1,199 @@
+//! Walks through all courses of a deck against every sequence of courses there
+//! is, listed one by one: the cheapest at random prices, and those of just so
+//! many pieces.
+
+use itertools::Itertools;
+use lastcourse::deck::{supports, surface};
+use lastcourse::job::Job;
+use lastcourse::joints::{Path, PathCosts, Pieces, Place, Run, Walk};
+
+mod support;
+use support::draw::Draw;
+use support::jobs::{Size, job};
+
+/// Sequences listed at most.
+const MOST: usize = 60_000;
+
+/// A run, its ways to cut a course, and every sequence of so many courses.
+struct Listed {
+    run: Run,
+    sequences: Vec<Path>,
+}
+
+/// Whether two courses so many apart keep the job's rules.
+fn may(job: &Job, run: &Run, a: &[Place], b: &[Place], apart: usize) -> bool {
+    let at = |place: Place| run.joints[usize::from(place) - 1];
+    a.iter().cartesian_product(b).all(|(&a, &b)| {
+        let staggered = apart > 1 || (at(a) - at(b)).abs() >= job.joints.stagger;
+        let same = a == b && apart <= job.joints.same_joist_after as usize;
+        staggered && !same
+    })
+}
+
+/// Nothing where there is more than can be listed.
+fn listed(job: &Job, courses: usize) -> Option<Listed> {
+    let longest = job.stock.iter().map(|s| s.length).max()?;
+    let run = Run::new(job, &surface(job).ok()?, &supports(job), longest).ok()?;
+    if run.joints.len() > 10 {
+        return None;
+    }
+    let end = run.end();
+    let patterns: Vec<Vec<Place>> = (1..end)
+        .powerset()
+        .filter(|joints| {
+            let ends = [0].into_iter().chain(joints.iter().copied()).chain([end]);
+            ends.tuple_windows().all(|(a, b)| run.piece(a, b).is_some())
+        })
+        .collect();
+    let mut sequences: Vec<Path> = vec![Vec::new()];
+    for _ in 0..courses {
+        let longer = sequences.iter().cartesian_product(&patterns);
+        let fits = longer.filter(|(laid, next)| {
+            let before = laid.iter().rev().enumerate();
+            before
+                .into_iter()
+                .all(|(back, b)| may(job, &run, b, next, back + 1))
+        });
+        sequences = fits
+            .map(|(laid, next)| laid.iter().chain([next]).cloned().collect())
+            .take(MOST + 1)
+            .collect();
+        if sequences.len() > MOST {
+            return None;
+        }
+    }
+    Some(Listed { run, sequences })
+}
+
+fn rows(run: &Run, path: &Path, materials: &[u16]) -> Vec<usize> {
+    let lengths = run.lengths.len();
+    let mut rows = Vec::new();
+    for (joints, &material) in path.iter().zip(materials) {
+        let ends = [0]
+            .into_iter()
+            .chain(joints.iter().copied())
+            .chain([run.end()]);
+        for (a, b) in ends.tuple_windows() {
+            let length = run.piece(a, b).expect("a course is made of pieces");
+            rows.push(usize::from(material) * lengths + usize::from(length));
+        }
+    }
+    rows
+}
+
+fn cost(run: &Run, costs: &PathCosts, path: &Path, materials: &[u16]) -> i64 {
+    let pieces: i64 = rows(run, path, materials)
+        .iter()
+        .map(|&r| costs.row[r])
+        .sum();
+    let joints = path.iter().flatten().map(|&j| costs.joint[usize::from(j)]);
+    pieces + joints.sum::<i64>()
+}
+
+fn all(run: &Run) -> Pieces {
+    let mut pieces = Pieces::none(run);
+    for from in 0..run.end() {
+        for to in run.reach(from) {
+            if let Some(length) = run.piece(from, to) {
+                pieces.add(length, to);
+            }
+        }
+    }
+    pieces
+}
+
+#[test]
+fn walks_are_all_sequences_and_no_others() {
+    let (mut cheapest, mut made, mut none) = (0, 0, 0);
+    for seed in 31_000..31_300 {
+        let mut draw = Draw::seeded(seed);
+        let job = job(&mut draw, Size::Tiny);
+        let courses = draw.between(4, 6) as usize;
+        if job.joints.same_joist_after as usize >= courses
+            || job.joints.stagger_joists > 0
+            || !job.joints.keep_out.is_empty()
+        {
+            continue;
+        }
+        let Some(Listed { run, sequences }) = listed(&job, courses) else {
+            continue;
+        };
+        let walk = Walk::new(&run, &job.joints, &all(&run), 200_000).expect("few patterns");
+        let Some(walk) = walk else {
+            assert!(sequences.is_empty(), "seed {seed}: {sequences:?}");
+            none += 1;
+            continue;
+        };
+        let materials: Vec<u16> = (0..courses).map(|c| u16::from(c == 0)).collect();
+        let costs = PathCosts {
+            row: (0..2 * run.lengths.len())
+                .map(|_| draw.between(0, 900))
+                .collect(),
+            joint: (0..=run.joints.len())
+                .map(|_| draw.between(-60, 90))
+                .collect(),
+            course: Vec::new(),
+        };
+        let of = |path: &Path| cost(&run, &costs, path, &materials);
+        let found = walk.cheapest(&costs, &materials, None, 5);
+        let least = sequences.iter().map(of).min();
+        assert_eq!(found.first().map(|f| f.0), least, "seed {seed}");
+        for (stated, path) in &found {
+            assert_eq!(*stated, of(path), "seed {seed}");
+            assert!(sequences.contains(path), "seed {seed}: {path:?}");
+            cheapest += 1;
+        }
+        // On from the courses laid first, only what follows them.
+        if let Some((_, path)) = found.first() {
+            let laid = &path[..walk.memory()];
+            let start = walk.state(laid);
+            assert!(start.is_some(), "seed {seed}");
+            let rest = &materials[laid.len()..];
+            let on = walk.cheapest(&costs, rest, start, 0);
+            let after = sequences.iter().filter(|s| s.starts_with(laid));
+            let least = after.map(|s| cost(&run, &costs, &s[laid.len()..].to_vec(), rest));
+            assert_eq!(on.first().map(|f| f.0), least.min(), "seed {seed}");
+        }
+        // Of pieces that one sequence takes, and of others near them.
+        for turn in 0..6 {
+            let Some(one) = sequences.get(draw.below(sequences.len().max(1) as u32) as usize)
+            else {
+                continue;
+            };
+            let mut pieces = vec![0i64; 2 * run.lengths.len()];
+            rows(&run, one, &materials)
+                .iter()
+                .for_each(|&r| pieces[r] += 1);
+            if turn > 2 {
+                let (from, to) = (
+                    draw.below(pieces.len() as u32),
+                    draw.below(pieces.len() as u32),
+                );
+                if pieces[from as usize] > 0 {
+                    pieces[from as usize] -= 1;
+                    pieces[to as usize] += 1;
+                }
+            }
+            let takes = |path: &&Path| {
+                let mut left = pieces.clone();
+                rows(&run, path, &materials)
+                    .iter()
+                    .for_each(|&r| left[r] -= 1);
+                left.iter().all(|&n| n == 0)
+            };
+            let walked = walk
+                .of_pieces(&materials, &pieces, 1_000_000)
+                .expect("small");
+            assert_eq!(
+                walked.is_some(),
+                sequences.iter().any(|s| takes(&s)),
+                "seed {seed}"
+            );
+            if let Some(path) = walked {
+                assert!(takes(&&path) && sequences.contains(&path), "seed {seed}");
+                made += 1;
+            }
+        }
+    }
+    assert!(cheapest > 100 && made > 100, "{cheapest} {made} {none}");
+}
