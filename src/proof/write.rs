@@ -8,6 +8,7 @@ use super::certificate::{
     Of, Piece, PlanPart, SCHEMA, Support,
 };
 use super::check::prove;
+use super::counts::{Least, Row};
 use super::cut::Cut;
 use super::deck::Deck;
 use crate::job::Job;
@@ -158,31 +159,58 @@ fn refute(
         return Ok(());
     };
     let cut = Cut::of(certificate, part)?;
-    let mut rows = cut.rows(certificate)?;
     let mut refuter = None;
-    let mut steps = 0;
-    while certificate.further.len() < MOST_SETS && steps < MOST_STEPS && !watch.stop() {
-        let least = cut.least(&rows, certificate.stated);
-        steps += least.steps;
-        let Some(counts) = least.counts else { break };
+    let sets = Sets {
+        rows: cut.rows(certificate)?,
+        least: &|rows, enough| cut.least(rows, enough),
+        row: &|certificate, further| cut.further_row(certificate, further),
+    };
+    sets.add(certificate, watch, &mut |_, counts| {
         if refuter.is_none() {
             refuter = Refuter::new(problem, plan, watch);
         }
-        let Some(refuter) = &refuter else { break };
-        let boards = cut.boards(&counts);
-        let Some(pieces) = refuter.prices(&|stock, hand| how_many(&boards, stock, hand), watch)
-        else {
-            break;
-        };
-        let further = Further { pieces, plan: None };
-        let row = cut.further_row(certificate, &further)?;
-        if row.is_met(&counts) {
-            break;
+        let boards = cut.boards(counts);
+        let boards = |stock: usize, hand: bool| how_many(&boards, stock, hand);
+        let pieces = refuter.as_ref()?.prices(&boards, watch)?;
+        Some(Further { pieces, plan: None })
+    })
+}
+
+/// The rows that counts have to meet, and what is asked of them.
+struct Sets<'s> {
+    rows: Vec<Row>,
+    /// The cheapest counts that meet all rows, unless none weigh less.
+    least: &'s dyn Fn(&[Row], i64) -> Least,
+    /// The row of further prices.
+    row: &'s dyn Fn(&Certificate, &Further) -> Result<Row, Refused>,
+}
+
+impl Sets<'_> {
+    /// Adds prices to a certificate, again and again, that refute the cheapest
+    /// counts left; `refute` finds them.
+    fn add(
+        mut self,
+        certificate: &mut Certificate,
+        watch: &dyn Watch,
+        refute: &mut dyn FnMut(&mut Certificate, &[i128]) -> Option<Further>,
+    ) -> Result<(), Refused> {
+        let mut steps = 0;
+        while certificate.further.len() < MOST_SETS && steps < MOST_STEPS && !watch.stop() {
+            let least = (self.least)(&self.rows, certificate.stated);
+            steps += least.steps;
+            let Some(counts) = least.counts else { break };
+            let Some(further) = refute(certificate, &counts) else {
+                break;
+            };
+            let row = (self.row)(certificate, &further)?;
+            if row.is_met(&counts) {
+                break;
+            }
+            self.rows.push(row);
+            certificate.further.push(further);
         }
-        rows.push(row);
-        certificate.further.push(further);
+        Ok(())
     }
-    Ok(())
 }
 
 /// How many boards there are of a stock, by its place from 0.
@@ -209,27 +237,17 @@ fn refute_plan(
     }
     let deck = Deck::of(certificate, &part, job)?;
     let refuted = plan::refuting(job, plan, watch, |refute| {
-        let mut rows = deck.rows(certificate, &part)?;
-        let mut steps = 0;
-        while certificate.further.len() < MOST_SETS && steps < MOST_STEPS && !watch.stop() {
-            let least = deck.least(&rows, certificate.stated);
-            steps += least.steps;
-            let Some(counts) = least.counts else { break };
-            let (boards, joints) = deck.boards(&counts);
+        let sets = Sets {
+            rows: deck.rows(certificate, &part)?,
+            least: &|rows, enough| deck.least(rows, enough),
+            row: &|certificate, further| deck.further_row(certificate, further),
+        };
+        sets.add(certificate, watch, &mut |certificate, counts| {
+            let (boards, joints) = deck.boards(counts);
             let joints = i64::try_from(joints).unwrap_or(i64::MAX);
             let boards = |stock: usize, on_hand: bool| how_many(&boards, stock, on_hand);
-            let Some(proof) = refute(&boards, joints) else {
-                break;
-            };
-            let further = further(certificate, &proof);
-            let row = deck.further_row(certificate, &further)?;
-            if row.is_met(&counts) {
-                break;
-            }
-            rows.push(row);
-            certificate.further.push(further);
-        }
-        Ok(())
+            refute(&boards, joints).map(|proof| further(certificate, &proof))
+        })
     });
     refuted.unwrap_or(Ok(()))
 }
