@@ -135,77 +135,87 @@ impl<'a> Attempts<'a> {
         true
     }
 
-    /// The cheapest ways to a plan of some counts; whether one weighs no more than
-    /// `bound`.
+    /// The cheapest ways to a plan of what is sought; whether one is found that
+    /// weighs no more than its bound.
     pub(super) fn at_once(
         &mut self,
         state: &mut State<'a>,
         tree: &mut Tree<'a>,
-        counts: &Counts,
-        bound: i64,
-        aim: Aim,
+        sought: &Sought,
     ) -> bool {
-        let laid = by_dive(state, tree, counts, state.target(aim), 0);
-        if state.offer(laid, bound, aim) {
-            return true;
-        }
-        self.guides.iter_mut().any(|guide| {
-            let laid = by_family(state, guide, counts, state.target(aim), 0);
-            state.offer(laid, bound, aim)
-        })
+        sought.take(state, |state, target| {
+            by_dive(state, tree, &sought.counts, target, 0)
+        }) || self.by_families(state, sought, 0)
     }
 
-    /// Plans of some counts, until one weighs no more than `bound`; whether one
-    /// does.
+    /// The other ways, to be tried after those; whether one finds such a plan.
     pub(super) fn at(
         &mut self,
         state: &mut State<'a>,
         tree: &mut Tree<'a>,
-        counts: &Counts,
-        bound: i64,
-        aim: Aim,
+        sought: &Sought,
     ) -> bool {
+        let (counts, stop) = (&sought.counts, state.stop);
         for turn in 0..3 {
-            if let Some(walks) = tree.tight.as_ref().filter(|_| tree.walks()) {
-                let target = state.target(aim);
-                let laid = walking::dive(state.model, walks, counts, target, turn, state.stop);
-                if state.offer(laid, bound, aim) {
-                    return true;
-                }
-            }
             if state.spent() {
                 return false;
             }
-            let laid = by_dive(state, tree, counts, state.target(aim), turn);
-            if state.offer(laid, bound, aim) {
+            let walks = tree.tight.as_ref();
+            let walked = |target| walking::dive(walks?, counts, target, turn, stop);
+            if sought.take(state, |_, target| walked(target))
+                || turn > 0
+                    && sought.take(state, |state, target| {
+                        by_dive(state, tree, counts, target, turn)
+                    })
+            {
                 return true;
             }
             for ring in &mut self.rings {
-                let laid = by_dive(state, ring, counts, state.target(aim), turn);
-                if state.offer(laid, bound, aim) {
+                if sought.take(state, |state, target| {
+                    by_dive(state, ring, counts, target, turn)
+                }) {
                     return true;
                 }
             }
         }
-        for turn in 0..2 {
-            for guide in &mut self.guides {
-                if state.spent() {
-                    return false;
-                }
-                let laid = by_family(state, guide, counts, state.target(aim), turn);
-                if state.offer(laid, bound, aim) {
-                    return true;
-                }
-            }
-        }
-        for turn in 0..3 {
-            let target = state.target(aim);
-            let laid = tree.chain(state.rules, counts, target, turn, state.stop);
-            if state.offer(laid, bound, aim) {
-                return true;
-            }
-        }
-        false
+        self.by_families(state, sought, 1)
+            || (0..3).any(|turn| {
+                sought.take(state, |state, target| {
+                    tree.chain(state.rules, counts, target, turn, stop)
+                })
+            })
+    }
+
+    fn by_families(&mut self, state: &mut State<'a>, sought: &Sought, turn: usize) -> bool {
+        self.guides.iter_mut().any(|guide| {
+            sought.take(state, |state, target| match state.spent() {
+                true => None,
+                false => by_family(state, guide, &sought.counts, target, turn),
+            })
+        })
+    }
+}
+
+/// A plan that is looked for.
+pub(super) struct Sought {
+    /// What it may have.
+    pub counts: Counts,
+    /// No plan of these counts weighs less.
+    pub bound: i64,
+    /// What is minimised.
+    pub aim: Aim,
+}
+
+impl Sought {
+    /// Takes the plan that a way finds below the present target; whether it weighs
+    /// no more than the bound.
+    fn take<'a>(
+        &self,
+        state: &mut State<'a>,
+        way: impl FnOnce(&State<'a>, i64) -> Option<Laid>,
+    ) -> bool {
+        let laid = way(state, state.target(self.aim));
+        state.offer(laid, self.bound, self.aim)
     }
 }
 

@@ -11,11 +11,20 @@ const BLOCKS: usize = 6;
 /// Walks found beside the cheapest.
 const WALKS: usize = 12;
 
+/// The ways to cut the courses of a class.
+#[derive(Clone)]
+pub(crate) enum Ways {
+    /// As a block.
+    Block(Arc<Block>),
+    /// As a walk on from a state, or from the first course.
+    Walk(Arc<Walk>, Option<u32>),
+}
+
 /// Blocks of neighbouring courses that are alike.
 #[derive(Clone)]
 pub(crate) struct Class {
     /// The ways to cut one.
-    pub block: Arc<Block>,
+    pub ways: Ways,
     /// The material of each course.
     pub materials: Vec<u16>,
     /// The colour of each course: courses a period apart share it.
@@ -27,12 +36,37 @@ pub(crate) struct Class {
     /// How joints of each course of a path count in each of the balances that
     /// windows keep; none where blocks do not overlap.
     pub balance: Vec<Vec<i32>>,
-    /// The walks that all its courses are laid by, in place of the block, and the
-    /// state they go on from, if any.
-    pub walk: Option<(Arc<Walk>, Option<u32>)>,
 }
 
 impl Class {
+    /// One of courses of some materials, each of a colour of its own.
+    pub(super) fn new(ways: Ways, materials: Vec<u16>) -> Class {
+        Class {
+            ways,
+            colours: (0..materials.len()).collect(),
+            materials,
+            count: 1,
+            allowed: None,
+            balance: Vec::new(),
+        }
+    }
+
+    /// The block, where courses are cut as one.
+    pub(super) fn block(&self) -> Option<&Arc<Block>> {
+        match &self.ways {
+            Ways::Block(block) => Some(block),
+            Ways::Walk(..) => None,
+        }
+    }
+
+    /// The walks, where courses are laid by them.
+    pub(super) fn walk(&self) -> Option<&Arc<Walk>> {
+        match &self.ways {
+            Ways::Walk(walk, _) => Some(walk),
+            Ways::Block(_) => None,
+        }
+    }
+
     /// What joints of each course cost at the prices of the balances.
     fn by_course(&self, balances: &[Vec<i64>]) -> Vec<Vec<i64>> {
         let courses = self.balance[0].len();
@@ -65,11 +99,11 @@ impl Class {
 
     /// The cheapest blocks, cheapest first; none when there is no block.
     pub(super) fn cheapest(&self, path: &PathCosts, balances: &[Vec<i64>]) -> Vec<(i64, Path)> {
-        match &self.walk {
-            Some((walk, start)) => walk.cheapest(path, &self.materials, *start, WALKS),
-            None => {
+        match &self.ways {
+            Ways::Walk(walk, start) => walk.cheapest(path, &self.materials, *start, WALKS),
+            Ways::Block(block) => {
                 let costs = self.costs(path, balances);
-                self.block.cheapest(&costs, self.allowed.as_ref(), BLOCKS)
+                block.cheapest(&costs, self.allowed.as_ref(), BLOCKS)
             }
         }
     }
@@ -81,9 +115,9 @@ impl Class {
 
     /// Steps looked at to find them.
     pub(super) fn size(&self) -> usize {
-        match &self.walk {
-            Some((walk, _)) => walk.size() * self.materials.len() / 3,
-            None => self.block.size(),
+        match &self.ways {
+            Ways::Walk(walk, _) => walk.size() * self.materials.len() / 3,
+            Ways::Block(block) => block.size(),
         }
     }
 }

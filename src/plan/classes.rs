@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
-use super::class::Class;
+use super::class::{Class, Ways};
 use super::families::Family;
 use super::model::Model;
 use crate::job::JointRules;
@@ -75,13 +75,8 @@ pub(crate) fn blocks(
         };
         graphs.insert(materials.to_vec(), block.clone());
         classes.push(Class {
-            block,
-            materials: materials.to_vec(),
             colours,
-            count: 1,
-            allowed: None,
-            balance: Vec::new(),
-            walk: None,
+            ..Class::new(Ways::Block(block), materials.to_vec())
         });
     }
     Ok(Some(classes))
@@ -146,13 +141,8 @@ pub(crate) fn windows(
             return Ok(false);
         };
         classes.push(Class {
-            block: Arc::new(block),
-            colours: vec![0; materials.len()],
-            materials,
-            count: 1,
-            allowed: None,
             balance: balance.clone(),
-            walk: None,
+            ..Class::new(Ways::Block(Arc::new(block)), materials)
         });
         Ok(true)
     };
@@ -194,18 +184,8 @@ pub(crate) fn walks(
     let Some(walk) = Walk::new(&model.run, rules, only, most)? else {
         return Ok(None);
     };
-    let Some(block) = Block::new(&model.run, rules, &[0], usize::MAX)? else {
-        return Ok(None);
-    };
-    Ok(Some(vec![Class {
-        block: Arc::new(block),
-        materials: model.materials.clone(),
-        colours: vec![0; model.materials.len()],
-        count: 1,
-        allowed: None,
-        balance: Vec::new(),
-        walk: Some((Arc::new(walk), None)),
-    }]))
+    let ways = Ways::Walk(Arc::new(walk), None);
+    Ok(Some(vec![Class::new(ways, model.materials.clone())]))
 }
 
 /// Single courses by colour and material, with a family's joints if there is one.
@@ -236,13 +216,9 @@ pub(crate) fn singles(
             )
         });
         classes.push(Class {
-            block: block.clone(),
-            materials: vec![material],
             colours: vec![colour],
-            count: 1,
             allowed: family.map(|f| vec![f[colour].clone()]),
-            balance: Vec::new(),
-            walk: None,
+            ..Class::new(Ways::Block(block.clone()), vec![material])
         });
     }
     classes

@@ -116,7 +116,7 @@ impl Tree<'_> {
             let q = (0..self.master.classes.len())
                 .find(|&q| self.master.classes[q].materials == chunks[at] && rest.blocks[q] > 0)?;
             let class = &self.master.classes[q];
-            let block = class.block.clone();
+            let block = class.block()?.clone();
             let allowed = beside(model, rules, &courses, chunks[at].len());
             let fits = |path: &Path| {
                 path.iter()
@@ -202,17 +202,17 @@ fn whole(x: f64) -> i64 {
 }
 
 /// What is left to be laid when some blocks are.
-struct Rest {
-    blocks: Vec<i64>,
-    counts: Counts,
-    fixed: Vec<i64>,
+pub(super) struct Rest {
+    pub blocks: Vec<i64>,
+    pub counts: Counts,
+    pub fixed: Vec<i64>,
     carried: Vec<i64>,
-    spent: i64,
+    pub spent: i64,
     laid: Vec<(usize, Path, i64)>,
 }
 
 impl Rest {
-    fn new(model: &Model, blocks: &[i64], counts: &Counts) -> Rest {
+    pub(super) fn new(model: &Model, blocks: &[i64], counts: &Counts) -> Rest {
         Rest {
             blocks: blocks.to_vec(),
             counts: counts.clone(),
@@ -227,7 +227,8 @@ impl Rest {
         self.blocks.iter().all(|&n| n == 0)
     }
 
-    fn take(&mut self, model: &Model, classes: &[Class], q: usize, path: &Path, n: i64) {
+    /// Lays so many blocks of a class, or the first courses of one.
+    pub(super) fn take(&mut self, model: &Model, classes: &[Class], q: usize, path: &Path, n: i64) {
         if n == 0 {
             return;
         }
@@ -235,6 +236,10 @@ impl Rest {
         let takes = Takes::of(path, &model.run, &classes[q].materials, true);
         for &row in &takes.rows {
             self.fixed[row as usize] += n;
+            if let Some((low, high)) = self.counts.pieces.get_mut(row as usize) {
+                *low = (*low - n).max(0);
+                *high -= n;
+            }
         }
         for &joint in &takes.joints {
             self.carried[joint as usize - 1] += n;
@@ -246,8 +251,10 @@ impl Rest {
         self.laid.push((q, path.clone(), n));
     }
 
-    fn cut(self, model: &Model, stop: &dyn Fn() -> bool) -> Option<Answer> {
-        if self.counts.joints.1 < 0 {
+    /// The pieces laid, cut from the boards there are; nothing where there are
+    /// more of them, or of joints, than there may be.
+    pub(super) fn cut(self, model: &Model, stop: &dyn Fn() -> bool) -> Option<Answer> {
+        if self.counts.joints.1 < 0 || self.counts.pieces.iter().any(|p| p.1 < 0) {
             return None;
         }
         let limits: Vec<i64> = self.counts.boards.iter().map(|b| b.1).collect();

@@ -132,7 +132,7 @@ fn list(
     }
     let doubled: Vec<Vec<(u32, i32)>> = (0..listed.len() as u32).map(|j| vec![(j, 1)]).collect();
     for (q, class) in master.classes.iter().enumerate() {
-        let within = class.block.within(
+        let within = class.block()?.within(
             &prices.path,
             class.allowed.as_ref(),
             prices.least[q].saturating_add(gap),

@@ -9,6 +9,7 @@ use rustc_hash::FxHashMap;
 
 use super::class::Class;
 use super::counts::Counts;
+use super::first::even;
 use super::model::Model;
 use super::prices::Prices;
 use super::rows::Rows;
@@ -307,13 +308,13 @@ impl<'a> Master<'a> {
         let model = self.model;
         let parts = parts(dearest(model));
         let fees: Vec<i64> = model.kinds.iter().map(|k| k.cost * parts).collect();
-        let rows = self.rows.at_least.len() as u64;
         let graphs: usize = self.classes.iter().map(Class::size).sum();
         // The prices of the best bound; columns are priced between those and the
         // present ones, which swing less from round to round.
-        let mut centre: Option<Vec<f64>> = None;
+        let mut centre = even(model, self.rows.at_least.len());
+        let mut weight = if centre.is_some() { 1.0 } else { CENTRED };
         let mut plain = false;
-        let mut pivots = self.simplex.pivots;
+        let (mut pivots, mut touched) = (self.simplex.pivots, self.simplex.touched);
         let mut ended = self.simplex.resolve(200_000, stop);
         if ended != Ended::Optimal && !stop() {
             self.simplex.start_afresh();
@@ -324,16 +325,18 @@ impl<'a> Master<'a> {
                 ended = self.simplex.primal(200_000, stop);
             }
             let done = self.simplex.pivots - pivots;
-            model.spend(done * (3 * rows * rows + 8 * self.simplex.active().len() as u64));
+            model.spend(3 * (self.simplex.touched - touched));
+            model.spend(8 * done * self.simplex.active().len() as u64);
             model.spend(6 * graphs as u64 + model.boards.effort());
-            pivots = self.simplex.pivots;
+            (pivots, touched) = (self.simplex.pivots, self.simplex.touched);
             let mut raw = self.simplex.prices();
             let smooth = centre.is_some() && !plain && ended == Ended::Optimal;
             if let (Some(centre), true) = (&centre, smooth) {
                 for (p, c) in raw.iter_mut().zip(centre) {
-                    *p = CENTRED * c + (1.0 - CENTRED) * *p;
+                    *p = weight * c + (1.0 - weight) * *p;
                 }
             }
+            weight = CENTRED;
             let whole = |row: usize| (raw[row] * parts as f64).round() as i64;
             let piece: Vec<i64> = (0..model.rows).map(whole).collect();
             let extra: Vec<i64> = (0..fees.len())
@@ -521,8 +524,9 @@ impl<'a> Master<'a> {
         if let Some(prices) = &self.prices {
             let gap = prices.gap(target - 1);
             for (class, least) in self.classes.iter().zip(&prices.least) {
+                let Some(block) = class.block() else { continue };
                 let costs = class.costs(&prices.path, &prices.balances);
-                class.block.mark(
+                block.mark(
                     &self.model.run,
                     &costs,
                     class.allowed.as_ref(),

@@ -15,6 +15,7 @@ mod dive;
 mod explain;
 mod families;
 mod finite;
+mod first;
 mod master;
 mod model;
 mod order;

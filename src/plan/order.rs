@@ -8,6 +8,7 @@
 //! order until nothing clashes.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
@@ -195,7 +196,8 @@ fn start(
             blocks.extend((0..*count).map(|_| path.clone()));
         } else if class.materials.len() == 2 {
             let takes = Takes::of(path, &model.run, &class.materials, by_joint);
-            let mut ways = class.block.realise(&takes, by_joint, MOST_WAYS);
+            let ways = |block: &Arc<Block>| block.realise(&takes, by_joint, MOST_WAYS);
+            let mut ways = class.block().map_or_else(Vec::new, ways);
             if ways.is_empty() {
                 ways.push(path.clone());
             }

@@ -8,12 +8,10 @@ use itertools::Itertools;
 use super::counts::Counts;
 use super::direct::settle;
 use super::master::{Filling, Master};
-use super::round::in_rows;
+use super::round;
 use super::search::{Aim, State};
 use super::tree::{NEAR, Node, Tree};
-use super::walking;
-use crate::program::branch::Limits;
-use crate::stock::{Instance, StockError, Work, search};
+use crate::stock::{StockError, search};
 
 /// Places passed in search of a walk of just so many pieces.
 const PASSED: usize = 100_000;
@@ -71,12 +69,11 @@ pub(super) fn by_pieces(
         let (boards, weight) = cut(state, &counts, &whole, target);
         let mut closed = weight >= target;
         if let (Some(boards), false) = (boards, closed) {
-            let walks = tree.tight.as_ref()?;
-            let (walk, _) = walks.classes[0].walk.clone()?;
+            let walk = tree.walk()?;
             let found = walk.of_pieces(&state.model.materials, &whole, PASSED);
             closed = matches!(found, Ok(None));
             if let Ok(Some(courses)) = found {
-                let laid = walking::laid(state.model, courses, boards);
+                let laid = round::of_boards(state.model, courses, boards);
                 if state.offer(Some(laid), bound, aim) {
                     return None;
                 }
@@ -117,14 +114,12 @@ fn cut(state: &State, counts: &Counts, pieces: &[i64], target: i64) -> (Option<F
     let model = state.model;
     let joints = pieces.iter().sum::<i64>() - model.materials.len() as i64;
     let joints = joints * model.weights.joint;
-    let mut kinds = model.kinds.clone();
-    for (kind, &(_, high)) in kinds.iter_mut().zip(&counts.boards) {
-        kind.limit = Some(high);
-    }
+    let limits = counts.boards.iter().map(|boards| boards.1).collect_vec();
     let wanted = pieces.iter().zip(&model.extra).map(|(a, b)| a + b);
     let wanted = wanted.collect_vec();
-    if !model.splits.is_empty() || kinds.iter().any(|kind| kind.bundle > 1) {
-        let alone = model.alone(kinds, wanted);
+    let (rows, instance) = round::alone(model, &wanted, Some(&limits));
+    if !model.splits.is_empty() || model.kinds.iter().any(|kind| kind.bundle > 1) {
+        let alone = model.alone(instance.kinds, wanted);
         let mut root = Master::new(&alone, Vec::new(), &alone.extra, &[]);
         root.solve(alone.conceivable, i64::MAX, state.stop);
         let work = state.budget.other;
@@ -132,22 +127,10 @@ fn cut(state: &State, counts: &Counts, pieces: &[i64], target: i64) -> (Option<F
         model.spend(alone.spent().saturating_sub(model.spent()));
         return (best.map(|answer| answer.boards), bound + joints);
     }
-    let rows = (0..model.rows).filter(|&row| wanted[row] > 0);
-    let rows = rows.sorted_by_key(|&row| std::cmp::Reverse(model.lengths[row]));
-    let rows = rows.collect_vec();
-    let lengths = rows.iter().map(|&row| model.lengths[row]).collect();
-    let demand = rows.iter().map(|&row| wanted[row]).collect();
-    let instance = Instance::new(lengths, demand, kinds, model.kerf);
-    let work = Work {
-        patterns: 4_000,
-        limits: Limits {
-            nodes: 30,
-            work: 40,
-        },
-    };
-    match search(&instance, i64::MAX, work, state.stop, &|_, _, _| {}) {
+    match search(&instance, i64::MAX, round::ALONE, state.stop, &|_, _, _| {}) {
         Ok(solved) => {
-            let boards = (solved.cost + joints < target).then(|| in_rows(solved.cuts, &rows));
+            let boards =
+                (solved.cost + joints < target).then(|| round::in_rows(solved.cuts, &rows));
             (boards, solved.bound + joints)
         }
         Err(StockError::Stopped) => (None, 0),

@@ -5,7 +5,7 @@
 use std::sync::Arc;
 
 use super::attempts::MOST_STEPS;
-use super::class::Class;
+use super::class::{Class, Ways};
 use super::counts::Counts;
 use super::direct::direct;
 use super::families::{Colours, Family, dive};
@@ -147,13 +147,8 @@ impl Task<'_> {
             });
             let (materials, colours): (Vec<u16>, Vec<usize>) = alike.unzip();
             classes.push(Class {
-                block: Arc::new(block),
-                materials,
                 colours,
-                count: 1,
-                allowed: None,
-                balance: Vec::new(),
-                walk: None,
+                ..Class::new(Ways::Block(Arc::new(block)), materials)
             });
         }
         Ok(Some(classes))

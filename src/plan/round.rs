@@ -6,9 +6,19 @@ use super::class::Class;
 use super::finite::Answer;
 use super::master::{Column, Filling, Master};
 use super::model::Model;
+use super::search::Laid;
 use crate::joints::{Path, Takes};
 use crate::program::branch::Limits;
 use crate::stock::{Cut, Instance, Work, search};
+
+/// Work on the boards of pieces by themselves.
+pub(super) const ALONE: Work = Work {
+    patterns: 4_000,
+    limits: Limits {
+        nodes: 30,
+        work: 40,
+    },
+};
 
 /// A whole answer near a solved relaxation; nothing when the boards that can be
 /// had do not allow one this way.
@@ -72,17 +82,7 @@ pub(crate) fn cut(
     limits: Option<&[i64]>,
     stop: &dyn Fn() -> bool,
 ) -> Option<Answer> {
-    let mut rows: Vec<usize> = (0..model.rows).filter(|&r| demand[r] > 0).collect();
-    rows.sort_by_key(|&r| std::cmp::Reverse(model.lengths[r]));
-    let lengths = rows.iter().map(|&r| model.lengths[r]).collect();
-    let wanted = rows.iter().map(|&r| demand[r]).collect();
-    let mut kinds = model.kinds.clone();
-    if let Some(limits) = limits {
-        for (kind, &limit) in kinds.iter_mut().zip(limits) {
-            kind.limit = Some(limit);
-        }
-    }
-    let instance = Instance::new(lengths, wanted, kinds, model.kerf);
+    let (rows, instance) = alone(model, demand, limits);
     let boards = in_bundles(model, &rows, instance, stop)?;
     let joints: i64 = blocks
         .iter()
@@ -102,6 +102,56 @@ pub(crate) fn cut(
         blocks,
         boards,
     })
+}
+
+/// The plan of some courses, their pieces cut as cheaply as can be.
+pub(crate) fn laid(
+    model: &Model,
+    courses: Path,
+    limits: Option<&[i64]>,
+    stop: &dyn Fn() -> bool,
+) -> Option<Laid> {
+    let mut demand = model.extra.clone();
+    for row in Takes::of(&courses, &model.run, &model.materials, false).rows {
+        demand[usize::from(row)] += 1;
+    }
+    let answer = cut(model, vec![(0, courses.clone(), 1)], &demand, limits, stop)?;
+    Some(Laid {
+        weight: answer.weight,
+        courses,
+        boards: answer.boards,
+    })
+}
+
+/// The plan of some courses and boards that hold their pieces.
+pub(super) fn of_boards(model: &Model, courses: Path, boards: Vec<(usize, Filling, i64)>) -> Laid {
+    let joints: usize = courses.iter().map(Vec::len).sum();
+    Laid {
+        weight: weight(model, &boards) + joints as i64 * model.weights.joint,
+        courses,
+        boards,
+    }
+}
+
+/// Pieces by themselves as a cutting problem of at most so many boards of each
+/// kind, longest first, and the row of each length.
+pub(super) fn alone(
+    model: &Model,
+    demand: &[i64],
+    limits: Option<&[i64]>,
+) -> (Vec<usize>, Instance) {
+    let mut rows: Vec<usize> = (0..model.rows).filter(|&r| demand[r] > 0).collect();
+    rows.sort_by_key(|&r| std::cmp::Reverse(model.lengths[r]));
+    let lengths = rows.iter().map(|&r| model.lengths[r]).collect();
+    let wanted = rows.iter().map(|&r| demand[r]).collect();
+    let mut kinds = model.kinds.clone();
+    if let Some(limits) = limits {
+        for (kind, &limit) in kinds.iter_mut().zip(limits) {
+            kind.limit = Some(limit);
+        }
+    }
+    let instance = Instance::new(lengths, wanted, kinds, model.kerf);
+    (rows, instance)
 }
 
 /// Boards that hold the pieces of an instance: as if all were sold singly, and
@@ -130,7 +180,7 @@ fn in_bundles(
 }
 
 /// What boards weigh, those left over included.
-pub(super) fn weight(model: &Model, boards: &[(usize, Filling, i64)]) -> i64 {
+fn weight(model: &Model, boards: &[(usize, Filling, i64)]) -> i64 {
     let used = boards
         .iter()
         .map(|(k, _, count)| model.kinds[*k].cost * count);
@@ -143,14 +193,7 @@ fn cheapest(
     instance: &Instance,
     stop: &dyn Fn() -> bool,
 ) -> Option<Vec<(usize, Filling, i64)>> {
-    let work = Work {
-        patterns: 4_000,
-        limits: Limits {
-            nodes: 30,
-            work: 40,
-        },
-    };
-    let solved = search(instance, i64::MAX, work, stop, &|_, _, _| {}).ok()?;
+    let solved = search(instance, i64::MAX, ALONE, stop, &|_, _, _| {}).ok()?;
     Some(in_rows(solved.cuts, rows))
 }
 

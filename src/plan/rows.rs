@@ -167,29 +167,20 @@ impl Rows {
     /// The entries of a block that takes so much.
     pub(crate) fn block(&self, class: usize, takes: &Takes) -> Vec<(u32, i32)> {
         let mut entries: Vec<(u32, i32)> = Vec::new();
-        let mut less = |row: u32| match entries.last_mut() {
-            Some((last, n)) if *last == row => *n -= 1,
-            _ => entries.push((row, -1)),
-        };
-        takes.rows.iter().for_each(|&r| less(u32::from(r)));
-        let of_pieces = self.pieces.map(|first| {
+        for &row in &takes.rows {
+            less(&mut entries, u32::from(row));
+        }
+        let counted = self.pieces.map_or(Vec::new(), |first| {
             let of = |&(row, n): &(u32, i32)| {
-                [
-                    (first as u32 + 2 * row, n),
-                    (first as u32 + 2 * row + 1, -n),
-                ]
+                let row = first as u32 + 2 * row;
+                [(row, n), (row + 1, -n)]
             };
-            entries.iter().flat_map(of).collect::<Vec<_>>()
+            entries.iter().flat_map(of).collect()
         });
-        let mut less = |row: u32| match entries.last_mut() {
-            Some((last, n)) if *last == row => *n -= 1,
-            _ => entries.push((row, -1)),
-        };
         if let Some(support) = self.support {
-            takes
-                .joints
-                .iter()
-                .for_each(|&j| less(support as u32 + u32::from(j) - 1));
+            for &joint in &takes.joints {
+                less(&mut entries, support as u32 + u32::from(joint) - 1);
+            }
         }
         entries.push(((self.class + class) as u32, 1));
         // Each course has one piece more than joints.
@@ -198,7 +189,7 @@ impl Rows {
             entries.extend(self.joints.map(|row| (row as u32, -joints)));
             entries.extend(self.joints_floor.map(|row| (row as u32, joints)));
         }
-        entries.extend(of_pieces.into_iter().flatten());
+        entries.extend(counted);
         entries
     }
 
@@ -217,5 +208,13 @@ impl Rows {
             (first + joint as usize - 1) as u32,
             model.most_on_support as i32,
         )]
+    }
+}
+
+/// Takes one away in a row, the last one or a new one.
+fn less(entries: &mut Vec<(u32, i32)>, row: u32) {
+    match entries.last_mut() {
+        Some((last, n)) if *last == row => *n -= 1,
+        _ => entries.push((row, -1)),
     }
 }

@@ -3,13 +3,14 @@
 //! and says which counts to dive for; wider blocks raise it further where the
 //! courses of no answer can be put in order.
 
-use super::attempts::Attempts;
+use super::attempts::{Attempts, Sought};
 use super::class::Class;
 use super::classes::{Division, blocks};
 use super::counts::Counts;
 use super::direct::direct;
 use super::finite::Work;
-use super::master::{Filling, Master};
+use super::first::{columns, first};
+use super::master::{Column, Filling, Master};
 use super::model::Model;
 use super::pieces::by_pieces;
 use super::proof::proof;
@@ -179,8 +180,14 @@ pub(crate) fn search(
     let Some((width, classes)) = first_classes(model, rules, None, budget.steps) else {
         return nothing;
     };
-    let mut root = Master::new(model, classes, &model.extra, &[]);
-    root.solve(model.conceivable, i64::MAX, stop);
+    let known = first(model, rules, stop);
+    let columns = known.iter().flat_map(|laid| columns(laid, model, &classes));
+    let columns: Vec<Column> = columns.collect();
+    let mut root = Master::new(model, classes, &model.extra, &columns);
+    // Work is not counted before there is a plan: the first comes of the relaxation.
+    let enough = known.is_some();
+    let spent = || stop() || enough && model.spent() >= budget.total;
+    root.solve(model.conceivable, i64::MAX, &spent);
     let Some(prices) = &root.prices else {
         return nothing;
     };
@@ -198,8 +205,9 @@ pub(crate) fn search(
         best: None,
         bound,
     };
+    state.offer(known, 0, Aim::Both);
     if bound <= model.conceivable {
-        tell(None, bound);
+        tell(state.best.as_ref(), bound);
         state.by_counts(root, width, None);
     }
     Searched {
@@ -316,7 +324,7 @@ impl<'a> State<'a> {
             let raw = root.prices.as_ref().map_or(0, |p| p.bound());
             self.raise(model.lift(raw));
             // A width whose bound is lower than another's is of no use.
-            if raw >= best_raw && !self.done() {
+            if raw >= best_raw && !self.done() && (self.best.is_none() || !self.spent()) {
                 best_raw = raw;
                 self.at_width(&root, width, &mut only, &mut attempts);
             }
@@ -403,6 +411,7 @@ impl<'a> State<'a> {
 
     /// Branches on counts until all nodes are closed, or too many are stuck: their
     /// counts are whole, but no plan of them is found.
+    ///
     /// A tree that is loose, of blocks of a width and some pieces, is given tighter
     /// bounds once a plan is not found at once.
     fn branch(
@@ -422,54 +431,80 @@ impl<'a> State<'a> {
             self.raise(bound.min(stuck));
             let (found, node) = tree.relax(&mut counts, target, aim, self.stop);
             let bound = bound.max(found);
-            match node {
-                Node::Closed => {}
+            let (boards, joints) = match node {
+                Node::Closed => continue,
                 Node::Split(halves) => {
                     for half in *halves {
                         tree.push(bound, half);
                     }
+                    continue;
                 }
-                Node::Whole(boards, joints) => {
-                    let tight = counts.up_to(
-                        &boards,
-                        (aim == Aim::Both || self.model.weights.joint > 1).then_some(joints),
-                    );
-                    if attempts.at_once(self, tree, &tight, bound, aim) {
-                        continue;
-                    }
-                    if let Some((width, only)) = loose.take() {
-                        let at_most = self.weight().min(self.model.conceivable);
-                        self.tighten(tree, width, only, &Counts::all(self.model, at_most));
-                        if tree.tight.is_some() {
-                            tree.push(bound, counts);
-                            continue;
-                        }
-                    }
-                    if tree.walks() {
-                        let just = counts.just(&boards).with_pieces(self.model);
-                        match by_pieces(self, tree, just, bound, aim) {
-                            None => continue,
-                            Some(least) if least >= self.target(aim) => {
-                                for other in counts.without(self.model, &boards) {
-                                    tree.push(bound, other);
-                                }
-                                continue;
-                            }
-                            Some(_) => {}
-                        }
-                    }
-                    if attempts.at(self, tree, &tight, bound, aim) {
-                        continue;
-                    }
+                Node::Whole(boards, joints) => (boards, joints),
+            };
+            let by_joints = aim == Aim::Both || self.model.weights.joint > 1;
+            let sought = Sought {
+                counts: counts.up_to(&boards, by_joints.then_some(joints)),
+                bound,
+                aim,
+            };
+            if attempts.at_once(self, tree, &sought) {
+                continue;
+            }
+            if let Some((width, only)) = loose.take() {
+                let at_most = self.weight().min(self.model.conceivable);
+                self.tighten(tree, width, only, &Counts::all(self.model, at_most));
+                if tree.tight.is_some() {
+                    tree.push(bound, counts);
+                    continue;
+                }
+            }
+            match self.settle(tree, attempts, &counts, &boards, &sought) {
+                Settled::Found => continue,
+                Settled::Refuted => {}
+                Settled::Open => {
                     stuck = stuck.min(bound);
                     given_up += 1;
-                    for other in counts.without(self.model, &boards) {
-                        tree.push(bound, other);
-                    }
                 }
+            }
+            for other in counts.without(self.model, &boards) {
+                tree.push(bound, other);
             }
         }
         let bound = tree.bound().unwrap_or(i64::MAX).min(stuck);
         self.raise(bound.min(self.target(aim)));
     }
+
+    /// Finds a plan of whole boards, or shows that there is none, if that can be
+    /// done.
+    fn settle(
+        &mut self,
+        tree: &mut Tree<'a>,
+        attempts: &mut Attempts<'a>,
+        counts: &Counts,
+        boards: &[i64],
+        sought: &Sought,
+    ) -> Settled {
+        if tree.walk().is_some() {
+            let just = counts.just(boards).with_pieces(self.model);
+            match by_pieces(self, tree, just, sought.bound, sought.aim) {
+                None => return Settled::Found,
+                Some(least) if least >= self.target(sought.aim) => return Settled::Refuted,
+                Some(_) => {}
+            }
+        }
+        match attempts.at(self, tree, sought) {
+            true => Settled::Found,
+            false => Settled::Open,
+        }
+    }
+}
+
+/// What became of a count of boards.
+enum Settled {
+    /// A plan that weighs no more than its bound.
+    Found,
+    /// No plan of it is better than the one at hand.
+    Refuted,
+    /// Neither.
+    Open,
 }

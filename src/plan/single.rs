@@ -232,12 +232,13 @@ impl Search<'_, '_> {
         let most_cost = prices.least[0].saturating_add(gap);
         let by_joint = self.model().weights.doubled > 0;
         let allowed = class.allowed.as_ref();
+        let Some(block) = class.block() else {
+            return false;
+        };
         let most = (MOST_COURSES / class.materials.len())
-            .min(MOST_STEPS / class.block.size().max(1))
+            .min(MOST_STEPS / block.size().max(1))
             .min(MOST_LISTED);
-        let found = class
-            .block
-            .within(&prices.path, allowed, most_cost, by_joint, most);
+        let found = block.within(&prices.path, allowed, most_cost, by_joint, most);
         let Some(found) = found else {
             return false;
         };
@@ -330,10 +331,10 @@ impl Search<'_, '_> {
                 joint: prices.path.joint.clone(),
                 course: Vec::new(),
             };
-            let cheap = class
-                .block
-                .cheapest(&costs, class.allowed.as_ref(), PROPOSED);
-            paths.extend(cheap.into_iter().map(|(_, path)| path));
+            if let Some(block) = class.block() {
+                let cheap = block.cheapest(&costs, class.allowed.as_ref(), PROPOSED);
+                paths.extend(cheap.into_iter().map(|(_, path)| path));
+            }
         }
         for path in paths {
             self.add(path);

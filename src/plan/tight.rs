@@ -8,7 +8,7 @@ use super::counts::Counts;
 use super::master::{Column, Master};
 use super::search::{Aim, State};
 use super::tree::Tree;
-use crate::joints::Pieces;
+use crate::joints::{Pieces, TooLarge};
 
 /// Narrower windows say no more than blocks side by side.
 const NARROWEST: usize = 3;
@@ -35,49 +35,49 @@ impl<'a> State<'a> {
         }
         let target = self.target(Aim::Primary);
         tree.relax(&mut all.clone(), target, Aim::Primary, stop);
-        let mut bound = tree.master.prices.as_ref().map_or(0, |p| p.bound());
         if width >= NARROWEST {
-            match windows(model, self.rules, width, only, self.budget.steps) {
-                Ok(None) => return self.raise(target),
-                Ok(Some(classes)) => {
-                    let known = windowed(tree, &classes);
-                    let (all, scale) = (all.clone(), width as i64);
-                    let mut root =
-                        Master::overlapping(model, classes, &model.extra, &known, all, scale);
-                    root.solve(target, target, stop);
-                    let found = root.prices.as_ref().map_or(0, |p| p.bound());
-                    self.raise(model.lift(found));
-                    if found > bound {
-                        bound = found;
-                        tree.tight = Some(root);
-                    }
-                }
-                Err(_) => {}
-            }
+            let classes = windows(model, self.rules, width, only, self.budget.steps);
+            self.adopt(tree, classes, all.clone(), width as i64);
         }
-        if self.bound >= target || self.spent() {
-            return;
+        if self.bound < target && !self.spent() {
+            let classes = walks(model, self.rules, only, MOST_STEPS);
+            self.adopt(tree, classes, all.clone().with_pieces(model), 1);
         }
-        match walks(model, self.rules, only, MOST_STEPS) {
-            Ok(None) => self.raise(target),
-            Ok(Some(classes)) => {
-                let all = all.clone().with_pieces(model);
-                let boards = tree.master.boards();
-                let mut root = Master::overlapping(model, classes, &model.extra, &boards, all, 1);
-                root.solve(target, target, stop);
-                let found = root.prices.as_ref().map_or(0, |p| p.bound());
-                self.raise(model.lift(found));
-                if found >= bound {
-                    tree.tight = Some(root);
-                }
-            }
-            Err(_) => {}
+    }
+
+    /// Gives a tree the relaxation over some classes, which hold every course
+    /// `scale` times, if it bounds no less tightly than what the tree has. Without
+    /// any way to lay the courses there is nothing lighter than what is known.
+    fn adopt(
+        &mut self,
+        tree: &mut Tree<'a>,
+        classes: Result<Option<Vec<Class>>, TooLarge>,
+        all: Counts,
+        scale: i64,
+    ) {
+        let (model, target) = (self.model, self.target(Aim::Primary));
+        let classes = match classes {
+            Err(TooLarge) => return,
+            Ok(None) => return self.raise(target),
+            Ok(Some(classes)) => classes,
+        };
+        let known = columns(tree, &classes);
+        let mut root = Master::overlapping(model, classes, &model.extra, &known, all, scale);
+        root.solve(target, target, self.stop);
+        let bound = |master: &Master| master.prices.as_ref().map_or(0, |p| p.bound());
+        let found = bound(&root);
+        self.raise(model.lift(found));
+        let so_far = tree.tight.as_ref().unwrap_or(&tree.master);
+        // Walks settle counts even where they bound no better; windows do not.
+        let walk = root.classes.iter().any(|class| class.walk().is_some());
+        if found > bound(so_far) || walk && found == bound(so_far) {
+            tree.tight = Some(root);
         }
     }
 }
 
-/// A tree's boards, and its blocks as windows.
-fn windowed(tree: &Tree, classes: &[Class]) -> Vec<Column> {
+/// A tree's boards, and its blocks as those of the classes that hold them.
+fn columns(tree: &Tree, classes: &[Class]) -> Vec<Column> {
     let class_of = |q: usize| {
         let materials = &tree.master.classes[q].materials;
         let alike = |c: &Class| c.materials == *materials && !c.edge();

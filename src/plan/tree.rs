@@ -10,7 +10,7 @@ use super::counts::Counts;
 use super::master::{Column, Master};
 use super::model::Model;
 use super::search::Aim;
-use crate::joints::Takes;
+use crate::joints::{Takes, Walk};
 
 /// What became of a node.
 #[derive(Debug)]
@@ -163,10 +163,10 @@ impl<'a> Tree<'a> {
 }
 
 impl Tree<'_> {
-    /// Whether the bound comes from walks over all courses.
-    pub(super) fn walks(&self) -> bool {
-        let walks = |w: &Master| w.classes.iter().any(|c| c.walk.is_some());
-        self.tight.as_ref().is_some_and(walks)
+    /// The walks over all courses that the bound comes from, if it does.
+    pub(super) fn walk(&self) -> Option<&Walk> {
+        let walk = self.tight.as_ref()?.classes.first()?.walk()?;
+        Some(walk)
     }
 
     /// Pieces of each row in the relaxation that bounds.

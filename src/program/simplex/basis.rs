@@ -34,14 +34,26 @@ impl Simplex {
         for v in &mut line {
             *v *= pivot;
         }
+        let held: Vec<u32> = (0..line.len() as u32)
+            .filter(|&r| line[r as usize] != 0.0)
+            .collect();
+        let few = 6 * held.len() < line.len();
         for (i, row) in self.inverse.iter_mut().enumerate() {
             let factor = tableau[i];
-            if i != at && factor != 0.0 {
+            if i == at || factor == 0.0 {
+                continue;
+            }
+            self.touched += if few { held.len() } else { line.len() } as u64;
+            if few {
+                for &r in &held {
+                    row[r as usize] -= factor * line[r as usize];
+                }
+            } else {
                 for (r, l) in row.iter_mut().zip(&line) {
                     *r -= factor * l;
                 }
-                self.basic[i] -= factor * step;
             }
+            self.basic[i] -= factor * step;
         }
         for (p, l) in self.price.iter_mut().zip(&line) {
             *p += reduced * l;
@@ -83,32 +95,63 @@ impl Simplex {
         for (i, line) in matrix.iter_mut().enumerate() {
             line[m + i] = 1.0;
         }
-        for c in 0..m {
-            let best = (c..m)
-                .max_by(|&a, &b| matrix[a][c].abs().total_cmp(&matrix[b][c].abs()))
-                .expect("a row is left");
-            if matrix[best][c].abs() < 1e-11 {
+        // Variables of few rows first, each in the shortest line that is not too
+        // weak: so lines stay short, and only what is in them is worked on.
+        let mut weight = vec![0u32; m];
+        let mut length = vec![0u32; m];
+        for (r, line) in matrix.iter().enumerate() {
+            for (c, _) in line[..m].iter().enumerate().filter(|(_, v)| **v != 0.0) {
+                weight[c] += 1;
+                length[r] += 1;
+            }
+        }
+        let mut order: Vec<usize> = (0..m).collect();
+        order.sort_by_key(|&c| weight[c]);
+        let mut free = vec![true; m];
+        let mut line_of = vec![0usize; m];
+        let mut held: Vec<u32> = Vec::with_capacity(2 * m);
+        for &c in &order {
+            let open = |r: &usize| free[*r];
+            let strongest = (0..m).filter(open).map(|r| matrix[r][c].abs());
+            let strongest = strongest.fold(0.0, f64::max);
+            if strongest < 1e-11 {
                 return false;
             }
-            matrix.swap(c, best);
-            let pivot = 1.0 / matrix[c][c];
-            for v in &mut matrix[c][c..] {
-                *v *= pivot;
-            }
-            let line = std::mem::take(&mut matrix[c]);
-            for (r, row) in matrix.iter_mut().enumerate() {
-                if r != c && row[c] != 0.0 {
-                    let factor = row[c];
-                    for (v, l) in row[c..].iter_mut().zip(&line[c..]) {
-                        *v -= factor * l;
-                    }
+            let strong = |r: &usize| matrix[*r][c].abs() >= 0.1 * strongest;
+            let best = (0..m)
+                .filter(|r| free[*r] && strong(r))
+                .min_by_key(|&r| length[r])
+                .expect("a line is left");
+            free[best] = false;
+            line_of[c] = best;
+            let mut line = std::mem::take(&mut matrix[best]);
+            let pivot = 1.0 / line[c];
+            held.clear();
+            for (at, v) in line.iter_mut().enumerate() {
+                if *v != 0.0 {
+                    *v *= pivot;
+                    held.push(at as u32);
                 }
             }
-            matrix[c] = line;
+            for (r, row) in matrix.iter_mut().enumerate() {
+                if r == best || row[c] == 0.0 {
+                    continue;
+                }
+                let factor = row[c];
+                for &at in &held {
+                    let entry = &mut row[at as usize];
+                    length[r] += u32::from(*entry == 0.0);
+                    *entry -= factor * line[at as usize];
+                }
+                // Exactly, so that it is not worked on again.
+                row[c] = 0.0;
+                length[r] -= 1;
+            }
+            matrix[best] = line;
         }
-        for (line, row) in self.inverse.iter_mut().zip(&matrix) {
+        for (line, &from) in self.inverse.iter_mut().zip(&line_of) {
             line.clear();
-            line.extend_from_slice(&row[m..]);
+            line.extend_from_slice(&matrix[from][m..]);
         }
         for at in 0..m {
             self.basic[at] = self.inverse[at]

@@ -47,6 +47,8 @@ pub struct Simplex {
     ray: Vec<f64>,
     /// Pivots made so far, the measure of work.
     pub pivots: u64,
+    /// Entries of the inverse that they changed.
+    pub touched: u64,
 }
 
 impl Simplex {
@@ -87,6 +89,7 @@ impl Simplex {
             shift,
             ray: Vec::new(),
             pivots: 0,
+            touched: 0,
         }
     }
 
