@@ -21,6 +21,7 @@ fn problem(seed: u64, lengths: usize, most_each: i64) -> CutProblem {
         price: Some(Money::from_cents(feet * 260 + draw.between(0, 150))),
         on_hand: 0,
         available: None,
+        bundle: 1,
     });
     CutProblem {
         stock: stock.to_vec(),

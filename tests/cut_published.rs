@@ -21,6 +21,7 @@ fn costs(stock: &[(i64, i64)], pieces: &[(i64, u64)], kerf: Length, cost: i64) -
                 price: Some(Money::from_cents(price)),
                 on_hand: 0,
                 available: None,
+                bundle: 1,
             })
             .collect(),
         pieces: pieces

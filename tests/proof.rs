@@ -365,6 +365,47 @@ fn a_cut_lists_certificate_needs_nothing_else() {
     assert!(by_further > 4 && further > 8, "{by_further}, {further}");
 }
 
+#[test]
+fn a_cut_lists_certificate_counts_whole_bundles() {
+    let (mut all, mut complete, mut touched) = (0, 0, 0);
+    for seed in seeds(30_000, 60) {
+        let problem = cuts::in_bundles(&mut Draw::seeded(seed), 6, 30);
+        let Ok(plan) = solve(&problem, &Unwatched) else {
+            continue;
+        };
+        let Some(written) = of_cut(&problem, &plan, None, &Unwatched).expect("small enough") else {
+            continue;
+        };
+        let confirmed = check(&written, None).unwrap_or_else(|why| panic!("{seed}: {why}"));
+        assert!(confirmed.bound <= plan.bound.cents(), "seed {seed}");
+        all += 1;
+        complete += i32::from(confirmed.complete);
+        // Sold singly or in other bundles, it proves nothing above what these cost.
+        for bundle in 1..4 {
+            let (mut other, mut easier) = (written.clone(), problem.clone());
+            let stock = &mut other.cut.as_mut().expect("a cut list").stock;
+            for (told, stock) in stock.iter_mut().zip(&mut easier.stock) {
+                (told.bundle, stock.bundle) = (bundle, bundle);
+            }
+            touched += i32::from(check(&other, None).is_err());
+            if let Ok(plan) = solve(&easier, &Unwatched) {
+                let found = proved(other, None).expect("few sums");
+                assert!(found <= plan.cost.cents(), "seed {seed}: {found}");
+            }
+        }
+        let mut other = written.clone();
+        other.cut.as_mut().expect("a cut list").stock[0].bundle = 0;
+        assert!(matches!(check(&other, None), Err(Refused::Broken(_))));
+        let mut other = written.clone();
+        other.bound = plan.cost.cents() + 1;
+        assert!(check(&other, None).is_err(), "seed {seed}");
+    }
+    assert!(
+        all >= 40 && complete * 10 >= all * 9 && touched > 10,
+        "{complete} of {all}, {touched}"
+    );
+}
+
 /// Every way to fill a board to which nothing can be added, by count of each length.
 fn fillings(lengths: &[i64], source: &Source, most: usize) -> Option<Vec<Vec<i64>>> {
     fn walk(

@@ -40,6 +40,7 @@ fn problem(
                 price: Some(Money::from_cents(cents)),
                 on_hand: 0,
                 available: limit.map(|limit| limit as u64),
+                bundle: 1,
             })
             .collect(),
         pieces: counts

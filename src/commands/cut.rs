@@ -33,13 +33,17 @@ use super::watch::{LimitArgs, Watching};
 Examples:
   lastcourse cut --stock 12ft@19.80 --stock 16ft@27.40 --piece 14x3ft4in
   lastcourse cut --stock 16ft@27.40x10 --stock 20ft@36 --piece joist=13x15ft9in
+  lastcourse cut --stock 12ft@19.80:6 --stock 16ft@27.40x40:8 --piece 14x3ft4in
   lastcourse cut --stock-file yard.csv --piece-file pieces.csv --format csv"
 )]
 pub struct Args {
     /// Boards of one length, with the price of one and how many there are; may be repeated
+    ///
+    /// Behind a colon stands how many boards a bundle has, where only whole bundles are sold:
+    /// 16ft@27.40x40:8. All boards of a bundle are paid, used or not; the price is of one board.
     #[arg(
         long,
-        value_name = "LENGTH[@PRICE][xAVAILABLE]",
+        value_name = "LENGTH[@PRICE][xAVAILABLE][:BUNDLE]",
         allow_hyphen_values = true,
         help_heading = "Boards and pieces"
     )]
@@ -54,9 +58,10 @@ pub struct Args {
     )]
     piece: Vec<String>,
 
-    /// Boards from CSV with the headings length,price,available; may be repeated
+    /// Boards from CSV with the headings length,price,available,bundle; may be repeated
     ///
-    /// An empty `available` is no limit; the columns `price` and `available` may be left out.
+    /// An empty `available` is no limit, an empty `bundle` is 1; the columns `price`, `available` and
+    /// `bundle` may be left out.
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath, help_heading = "Boards and pieces")]
     stock_file: Vec<PathBuf>,
 
@@ -209,7 +214,7 @@ fn failure(list: &CutList, terms: &Terms, error: StockError) -> Failure {
     match error {
         StockError::TooLong(_) => {
             let boards = list.problem.stock.iter();
-            let had = boards.filter(|board| board.available != Some(0));
+            let had = boards.filter(|board| board.most_bought() != Some(0));
             let longest = had.map(|board| board.length).max();
             let trim = match list.problem.end_trim.units() {
                 0 => String::new(),
@@ -219,8 +224,13 @@ fn failure(list: &CutList, terms: &Terms, error: StockError) -> Failure {
                 ),
             };
             let Some(longest) = longest else {
+                let short = broken_bundles(list, terms);
+                let why = match short.is_empty() {
+                    true => "none is available".to_string(),
+                    false => short.join("; "),
+                };
                 return Failure::impossible(
-                    "there is no board to cut from: none is available",
+                    format!("there is no board to cut from: {why}"),
                     "give more of them (xAVAILABLE), or another length",
                 );
             };
@@ -236,14 +246,37 @@ fn failure(list: &CutList, terms: &Terms, error: StockError) -> Failure {
             );
             Failure::impossible(message, "give a longer board, or join the piece from two")
         }
-        StockError::NotEnough => Failure::impossible(
-            "the boards that are available do not hold all pieces",
-            "give more of them (xAVAILABLE), or another length",
-        ),
+        StockError::NotEnough => {
+            let mut message = "the boards that are available do not hold all pieces".to_string();
+            for short in broken_bundles(list, terms) {
+                message.push_str(&format!("; {short}"));
+            }
+            Failure::impossible(message, "give more of them (xAVAILABLE), or another length")
+        }
         StockError::Stopped => Failure::Stopped {
             message: "stopped before a cut list was found".to_string(),
         },
     }
+}
+
+/// Boards that are there but fill no bundle, each as a sentence.
+fn broken_bundles(list: &CutList, terms: &Terms) -> Vec<String> {
+    let boards = list.problem.stock.iter();
+    let broken = boards.filter_map(|board| {
+        let available = board.available?;
+        let length = terms.length(board.length);
+        let bundle = board.bundle;
+        match board.most_bought()? {
+            most if most == available => None,
+            0 => Some(format!(
+                "{length}: {available} available, less than a bundle of {bundle}"
+            )),
+            most => Some(format!(
+                "of {available} boards of {length} only {most} can be bought in bundles of {bundle}"
+            )),
+        }
+    });
+    broken.collect()
 }
 
 /// The pieces that no board holds, each with its place in what was given.

@@ -14,7 +14,7 @@ use crate::stock::CutProblem;
 /// A cut list as it was typed.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Asked {
-    /// Boards, each as `LENGTH[@PRICE][xAVAILABLE]`.
+    /// Boards, each as `LENGTH[@PRICE][xAVAILABLE][:BUNDLE]`.
     pub stock: Vec<String>,
     /// Pieces, each as `[LABEL=]COUNTxLENGTH`.
     pub pieces: Vec<String>,

@@ -1,25 +1,30 @@
-//! Boards and pieces as options: `16ft@41.50x10`, `rail=12x4ft`.
+//! Boards and pieces as options: `16ft@41.50x10:5`, `rail=12x4ft`.
 
 use super::reader::{Reader, Text};
 use crate::length::Length;
 
 const BOARD_HELP: &str =
     "write LENGTH@PRICE, and xAVAILABLE behind it where the yard has only so many: 16ft@41.50x10";
+const BUNDLE_HELP: &str = "the boards in a bundle stand last, behind a colon, and the price is of one board: 16ft@41.50x40:8";
 const PIECE_HELP: &str = "write COUNTxLENGTH, and LABEL= before it if you like: rail=12x4ft";
 
 /// What parts a count from what is counted.
 const TIMES: [char; 3] = ['x', 'X', '×'];
 
-/// A board: `LENGTH[@PRICE][xAVAILABLE]`.
+/// A board: `LENGTH[@PRICE][xAVAILABLE][:BUNDLE]`.
 pub(super) fn stock(reader: &mut Reader, source: usize) {
     let whole = reader.whole(source);
     let text = reader.text(source);
     if text.trim().is_empty() {
         return reader.wrong(&whole, "a board is missing here", BOARD_HELP);
     }
-    let (rest, available) = match split_last(&text, &TIMES) {
+    let (rest, bundle) = match split_last(&text, &[':']) {
         Some((before, after)) => (before, Some(after)),
         None => (0..text.len(), None),
+    };
+    let (rest, available) = match split_last(&text[rest.clone()], &TIMES) {
+        Some((before, after)) => (before, Some(after)),
+        None => (rest, None),
     };
     let (length, price) = match text[rest.clone()].find('@') {
         Some(at) => (rest.start..at, Some(at + 1..rest.end)),
@@ -36,8 +41,21 @@ pub(super) fn stock(reader: &mut Reader, source: usize) {
         Some(count) => reader.count(&part(count), "boards").map(Some),
         None => Some(None),
     };
-    if let (Some(length), Some(price), Some(available)) = (length, price, available) {
-        reader.board(whole, length, price, available);
+    let bundle = match bundle {
+        Some(span) if text[span.clone()].contains(TIMES) => {
+            let at = part(span);
+            let (wrong, at) = reader.trimmed(&at);
+            let message = format!("\"{wrong}\" is not a number of boards in a bundle");
+            reader.wrong(&at, message, BUNDLE_HELP);
+            None
+        }
+        Some(span) => reader.bundle(&part(span)),
+        None => Some(1),
+    };
+    if let (Some(length), Some(price), Some(available), Some(bundle)) =
+        (length, price, available, bundle)
+    {
+        reader.board(whole, length, price, available, bundle);
     }
 }
 

@@ -179,6 +179,21 @@ impl Reader {
         }
     }
 
+    /// Reads how many boards a bundle has.
+    pub fn bundle(&mut self, at: &Text) -> Option<u64> {
+        let bundle = self.count(at, "boards in a bundle")?;
+        if bundle == 0 {
+            let (_, at) = self.trimmed(at);
+            self.wrong(
+                &at,
+                "there are no bundles of 0 boards",
+                "give 1 or more; without it boards are sold singly",
+            );
+            return None;
+        }
+        Some(bundle)
+    }
+
     /// Reads a price.
     pub fn price(&mut self, at: &Text) -> Option<Money> {
         let (text, at) = self.trimmed(at);
@@ -198,12 +213,14 @@ impl Reader {
         length: Length,
         price: Option<Money>,
         available: Option<u64>,
+        bundle: u64,
     ) {
         let board = StockBoard {
             length,
             price,
             on_hand: 0,
             available,
+            bundle,
         };
         self.stock.push((board, at));
     }
@@ -289,9 +306,11 @@ impl Reader {
         }
         let dearest = self.stock.iter().filter_map(|(board, _)| board.price).max();
         let longest = self.stock.iter().map(|(board, _)| board.length).max();
-        let pieces_wide = i128::from(pieces);
-        let cents = pieces_wide * i128::from(dearest.unwrap_or_default().cents());
-        let units = pieces_wide * i128::from(longest.unwrap_or_default().units());
+        // One board a piece, and what bundles leave over.
+        let over = self.stock.iter().map(|(board, _)| board.bundle - 1);
+        let boards = i128::from(pieces) + over.map(i128::from).sum::<i128>();
+        let cents = boards * i128::from(dearest.unwrap_or_default().cents());
+        let units = boards * i128::from(longest.unwrap_or_default().units());
         let total: i128 = self
             .pieces
             .iter()

@@ -9,13 +9,18 @@ use super::reader::{Reader, Text};
 /// A column a sheet may have, and whether it must.
 type Known = (&'static str, bool);
 
-const BOARDS: [Known; 3] = [("length", true), ("price", false), ("available", false)];
+const BOARDS: [Known; 4] = [
+    ("length", true),
+    ("price", false),
+    ("available", false),
+    ("bundle", false),
+];
 const PIECES: [Known; 3] = [("label", false), ("length", true), ("count", true)];
 
-/// Boards: `length,price,available`.
+/// Boards: `length,price,available,bundle`.
 pub(super) fn stock(reader: &mut Reader, source: usize) {
     for row in rows(reader, source, &BOARDS) {
-        let [length, price, available] = &row.cells[..] else {
+        let [length, price, available, bundle] = &row.cells[..] else {
             continue;
         };
         let read = length
@@ -36,8 +41,14 @@ pub(super) fn stock(reader: &mut Reader, source: usize) {
             Some(cell) => reader.count(cell, "boards").map(Some),
             None => Some(None),
         };
-        if let (Some(length), Some(price), Some(available)) = (read, price, available) {
-            reader.board(row.whole, length, price, available);
+        let bundle = match bundle {
+            Some(cell) => reader.bundle(cell),
+            None => Some(1),
+        };
+        if let (Some(length), Some(price), Some(available), Some(bundle)) =
+            (read, price, available, bundle)
+        {
+            reader.board(row.whole, length, price, available, bundle);
         }
     }
 }

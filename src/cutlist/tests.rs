@@ -273,3 +273,64 @@ fn what_cannot_be_counted_exactly_is_refused() {
         ["--piece:1:1 999999999999 pieces are too many to be cut in one go"]
     );
 }
+
+#[test]
+fn bundles_stand_behind_a_colon_or_in_a_column() {
+    let bundles = |asked: &Asked| -> Vec<(Option<u64>, u64)> {
+        let list = list(asked);
+        let stock = list.problem.stock.iter();
+        stock.map(|b| (b.available, b.bundle)).collect()
+    };
+    let typed = ["16ft@41.50x40:8", "16ft@41.50 : 6", "12ft@2:4", "12ft@3"];
+    assert_eq!(
+        bundles(&options(&typed, &["1x1ft"])),
+        [(Some(40), 8), (None, 6), (None, 4), (None, 1)]
+    );
+    assert_eq!(
+        bundles(&options(&["12ft:4", "16ftx9:3"], &["1x1ft"])),
+        [(None, 4), (Some(9), 3)]
+    );
+    assert_eq!(
+        bundles(&sheets(
+            "length,bundle,price\n16ft,8,41.50\n12ft,,30\n",
+            "length,count\n1ft,1\n"
+        )),
+        [(None, 8), (None, 1)]
+    );
+}
+
+#[test]
+fn what_is_no_bundle_is_told() {
+    assert_eq!(
+        mistakes(&options(
+            &[
+                "16ft@41.50:0",
+                "16ft@41.50:some",
+                "16ft@41.50:8x40",
+                "16ft@41.50:"
+            ],
+            &["1x1ft"]
+        )),
+        [
+            "--stock:1:12 there are no bundles of 0 boards",
+            "--stock:1:12 \"some\" is not a number of boards in a bundle",
+            "--stock:1:12 \"8x40\" is not a number of boards in a bundle",
+            "--stock:1:12 \"\" is not a number of boards in a bundle",
+        ]
+    );
+    assert_eq!(
+        mistakes(&sheets(
+            "length,price,bundle\n16ft,41.50,-2\n16ft,41.50,0\n",
+            "length,count\n1ft,1\n"
+        )),
+        [
+            "stock.csv:2:12 \"-2\" is not a number of boards in a bundle",
+            "stock.csv:3:12 there are no bundles of 0 boards",
+        ]
+    );
+    // More would be paid than can be counted exactly.
+    assert_eq!(
+        mistakes(&options(&["16ft@99999999:100000000"], &["1x1ft"])),
+        ["there is more to cut here than can be counted exactly"]
+    );
+}

@@ -22,7 +22,7 @@ pub(super) struct Kind {
     /// The most there are; no limit when absent.
     pub limit: Option<u64>,
     /// How many are sold together.
-    pub bundle: u32,
+    pub bundle: u64,
     /// What it offers: its length less both trims, and one saw cut.
     pub room: i128,
 }

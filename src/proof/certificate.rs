@@ -197,6 +197,17 @@ pub struct CutStock {
     pub on_hand: u64,
     /// The most that can be bought; null without a limit.
     pub available: Option<u64>,
+    /// Boards that are sold together, and all of them paid; left out where they are sold singly.
+    #[serde(default = "singly", skip_serializing_if = "is_singly")]
+    pub bundle: u64,
+}
+
+fn singly() -> u64 {
+    1
+}
+
+fn is_singly(bundle: &u64) -> bool {
+    *bundle == 1
 }
 
 /// Pieces of one length.

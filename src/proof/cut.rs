@@ -27,23 +27,34 @@ impl Cut {
             |length: i64| i128::from(length) - 2 * i128::from(cut.end_trim) + i128::from(cut.kerf);
         let mut kinds = Vec::new();
         for (stock, board) in (1..).zip(&cut.stock) {
-            let kind = |on_hand, cents: i64, limit| Kind {
+            let bundle = board.bundle;
+            let price = board.price.unwrap_or(0);
+            if bundle < 1
+                || price
+                    .checked_mul(i64::try_from(bundle).unwrap_or(i64::MAX))
+                    .is_none()
+            {
+                return Err(broken("a bundle has no board, or more than can be counted"));
+            }
+            let kind = |on_hand, cents: i64, limit, bundle| Kind {
                 stock,
                 on_hand,
                 weight: i128::from(cents),
-                sold: cents,
+                // Money is paid for whole bundles.
+                sold: cents * bundle as i64,
                 limit,
-                bundle: 1,
+                bundle,
                 room: room(board.length),
             };
             if board.on_hand > 0 {
-                kinds.push(kind(true, 0, Some(board.on_hand)));
+                kinds.push(kind(true, 0, Some(board.on_hand), 1));
             }
             if let Some(price) = board.price {
                 if price < 0 {
                     return Err(broken("a board has a price below 0"));
                 }
-                kinds.push(kind(false, price, board.available));
+                let most = board.available.map(|most| most - most % bundle);
+                kinds.push(kind(false, price, most, bundle));
             }
         }
         if cut.kerf < 0 {
@@ -77,19 +88,21 @@ impl Cut {
         }
     }
 
-    /// What the numbers of boards have to meet at some prices: they hold no less
-    /// than all pieces are worth.
-    fn row(&self, pieces: &[Piece]) -> Result<Row, Refused> {
+    /// What the numbers of bundles have to meet at some prices: they hold no less
+    /// than all pieces are worth. What a board holds at most is worth is told too.
+    fn row(&self, pieces: &[Piece]) -> Result<(Row, Vec<i128>), Refused> {
         let worths = worths(pieces)?;
         let worth = |length| worths.get(&(None, length)).copied().unwrap_or(0);
         let demand = self.demand.iter();
         let cutting = self.cutting();
-        Ok(Row {
-            worth: cutting.of_bundles(&cutting.most_worth(pieces)?),
+        let most_worth = cutting.most_worth(pieces)?;
+        let row = Row {
+            worth: cutting.of_bundles(&most_worth),
             need: demand
                 .map(|(&length, &count)| worth(length) * i128::from(count))
                 .sum(),
-        })
+        };
+        Ok((row, most_worth))
     }
 
     /// The row of further prices.
@@ -99,16 +112,19 @@ impl Cut {
         further: &Further,
     ) -> Result<Row, Refused> {
         let pieces = further_pieces(certificate, further)?;
-        self.row(&pieces)
+        Ok(self.row(&pieces)?.0)
     }
 
     /// The rows of all prices, the root's first.
     pub(super) fn rows(&self, certificate: &Certificate) -> Result<Vec<Row>, Refused> {
+        let root = self.row(&certificate.pieces)?.0;
+        self.and_further(certificate, root)
+    }
+
+    fn and_further(&self, certificate: &Certificate, root: Row) -> Result<Vec<Row>, Refused> {
         let further = certificate.further.iter();
         let further = further.map(|further| self.further_row(certificate, further));
-        std::iter::once(self.row(&certificate.pieces))
-            .chain(further)
-            .collect()
+        std::iter::once(Ok(root)).chain(further).collect()
     }
 
     /// The least that numbers of boards cost which meet all rows.
@@ -124,10 +140,12 @@ impl Cut {
 
     /// What a certificate proves of it.
     pub(super) fn prove(&self, certificate: &Certificate, enough: i64) -> Result<Proved, Refused> {
-        let rows = self.rows(certificate)?;
+        let (root, most_worth) = self.row(&certificate.pieces)?;
+        let rows = self.and_further(certificate, root)?;
+        // Boards left over of a bundle cost more still, which is left out.
         let given = self
             .cutting()
-            .given_back(&rows[0].worth, &certificate.limits)?;
+            .given_back(&most_worth, &certificate.limits)?;
         let primaries: Vec<i64> = self.kinds.iter().map(|kind| kind.sold).collect();
         let value = lifted(certificate, rows[0].need - given, &primaries)?;
         let least = self.least(&rows, enough);

@@ -122,7 +122,7 @@ impl<'a> Deck<'a> {
                     },
                     limit: limit.map(u64::from),
                     bundle: match certificate.objective {
-                        Objective::Cost if !from_hand => *bundle,
+                        Objective::Cost if !from_hand => u64::from(*bundle),
                         _ => 1,
                     },
                     room: usable + wide(*kerf),

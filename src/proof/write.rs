@@ -101,6 +101,7 @@ pub fn of_cut(
         price: board.price.map(|price| price.cents()),
         on_hand: board.on_hand,
         available: board.available,
+        bundle: board.bundle,
     });
     let pieces = problem.pieces.iter().filter(|piece| piece.count > 0);
     let mut certificate = Certificate {

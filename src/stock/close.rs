@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use super::boards::Pattern;
 use super::instance::{Cut, Instance};
 use super::relax::Prices;
 use crate::program::Columns;
@@ -43,13 +44,13 @@ pub(crate) fn close(
     let better = widened.better.map(|((_, answer), listed)| {
         let cuts: Vec<Cut> = answer
             .into_iter()
-            .map(|(j, count)| {
-                let (kind, pattern) = listed[j].clone();
-                Cut {
+            .filter_map(|(j, count)| {
+                let (kind, pattern) = listed[j].clone()?;
+                Some(Cut {
                     kind,
                     pattern,
                     count,
-                }
+                })
             })
             .collect();
         instance.trim(&cuts)
@@ -60,7 +61,8 @@ pub(crate) fn close(
     }
 }
 
-type Listed = Vec<(usize, Vec<(u16, u16)>)>;
+/// What each column stands for: a kind and how it is cut, or else a bundle.
+type Listed = Vec<Option<(usize, Pattern)>>;
 
 fn program(
     instance: &Instance,
@@ -75,6 +77,9 @@ fn program(
     let mut listed = Vec::new();
     let mut group = Vec::new();
     let mut counts = Vec::new();
+    let kinds = instance.kinds.len() as u32;
+    let pieces = instance.pieces();
+    let mut bundles = 0;
     for (k, kind) in instance.kinds.iter().enumerate() {
         let floor = prices.floor(k, kind.cost, cutoff);
         let room = most.checked_sub(listed.len())?;
@@ -85,17 +90,36 @@ fn program(
             at_least.push(-limit);
             at_least.len() as u32 - 1
         });
+        // Boards in bundles cost what their bundles do, and those hold them.
+        let (cost, held) = match kind.bundle > 1 {
+            true => {
+                at_least.push(0);
+                (0, Some((at_least.len() as u32 - 1, -1)))
+            }
+            false => (kind.cost, None),
+        };
         let first = columns.len() as u32;
         for pattern in patterns {
             let entries = pattern
                 .iter()
                 .map(|&(i, n)| (u32::from(i), i32::from(n)))
-                .chain(limit_row.map(|row| (row, -1)));
-            columns.push(kind.cost, entries);
+                .chain(limit_row.map(|row| (row, -1)))
+                .chain(held);
+            columns.push(cost, entries);
             group.push(k as u32);
-            listed.push((k, pattern));
+            listed.push(Some((k, pattern)));
         }
-        counts.push((first..columns.len() as u32).map(|j| (j, 1)).collect());
+        let boards = (first..columns.len() as u32).map(|j| (j, 1)).collect();
+        if let Some((row, _)) = held {
+            // More of a bundle than there are pieces is of no use.
+            let of_use = i32::try_from(kind.bundle.min(pieces)).ok()?;
+            let j = columns.push(kind.of_bundle(), [(row, of_use)]) as u32;
+            listed.push(None);
+            group.push(kinds + k as u32);
+            counts.push(vec![(j, 1)]);
+            bundles += pieces / kind.bundle + 1;
+        }
+        counts.push(boards);
     }
     debug_assert!(at_least.len() >= lengths);
     let program = Program {
@@ -103,7 +127,7 @@ fn program(
         at_least,
         group,
         sums: counts,
-        most_columns: most_boards(instance, cutoff),
+        most_columns: most_boards(instance, cutoff).saturating_add(bundles),
     };
     Some((program, listed))
 }

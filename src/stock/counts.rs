@@ -1,6 +1,6 @@
 //! How many boards of each kind an answer can have. Any prices of the pieces,
 //! none below zero, make a row that every answer meets: what the boards could
-//! hold at most is worth no less than all pieces. It lists, by cost, the numbers
+//! hold at most is worth no less than all pieces. It lists, in whole bundles and by cost, the numbers
 //! of boards that meet all rows; whether they hold the pieces is for others.
 
 use super::instance::{Instance, Kind};
@@ -18,7 +18,7 @@ struct Row {
 #[derive(Debug, Clone)]
 pub(crate) struct Counts {
     kinds: Vec<Kind>,
-    /// No answer needs more boards of a kind than this.
+    /// No answer takes more boards of a kind than this, in whole bundles.
     most: Vec<i64>,
     rows: Vec<Row>,
     /// Kinds in the order they are counted: the worst worth for its cost first.
@@ -35,7 +35,10 @@ impl Counts {
         let kinds = instance.kinds.clone();
         let most = kinds
             .iter()
-            .map(|k| k.limit.unwrap_or(i64::MAX).clamp(0, pieces))
+            .map(|k| {
+                let of_use = pieces + k.left_over(pieces);
+                k.limit.unwrap_or(i64::MAX).clamp(0, of_use)
+            })
             .collect();
         let mut counts = Counts {
             order: (0..kinds.len()).filter(|&k| kinds[k].cost > 0).collect(),
@@ -140,21 +143,20 @@ impl Counts {
         if need <= 0 { cost } else { i128::MAX / 4 }
     }
 
-    /// Whether a board could be changed for one as long of another kind that
-    /// costs no more (and comes first where all is alike).
+    /// Whether a bundle could be changed for as many boards as long of another
+    /// kind that cost no more (and come first where all is alike).
     fn beaten(&self, numbers: &[i64]) -> bool {
         let better = |a: usize, b: usize| {
             let (x, y) = (&self.kinds[a], &self.kinds[b]);
-            x.usable >= y.usable
+            y.bundle % x.bundle == 0
+                && x.usable >= y.usable
                 && x.cost <= y.cost
                 && (x.usable > y.usable || x.cost < y.cost || a < b)
         };
         self.order.iter().any(|&b| {
-            numbers[b] > 0
-                && self
-                    .order
-                    .iter()
-                    .any(|&a| a != b && numbers[a] < self.most[a] && better(a, b))
+            let room = |a: usize| self.most[a] - numbers[a] >= self.kinds[b].bundle;
+            let mut others = self.order.iter();
+            numbers[b] > 0 && others.any(|&a| a != b && room(a) && better(a, b))
         })
     }
 }
@@ -186,7 +188,7 @@ impl Listing<'_> {
             }
             return self.found.len() <= self.most;
         };
-        let price = self.counts.kinds[k].cost;
+        let (price, bundle) = (self.counts.kinds[k].cost, self.counts.kinds[k].bundle);
         let mut needs = needs.to_vec();
         let mut n = 0;
         // The last kind makes up for all that is still wanted.
@@ -204,6 +206,7 @@ impl Listing<'_> {
             if n > self.counts.most[k] {
                 return true;
             }
+            n += self.counts.kinds[k].left_over(n);
             for (need, row) in needs.iter_mut().zip(&self.counts.rows) {
                 *need -= row.worth[k] * i128::from(n);
             }
@@ -218,9 +221,9 @@ impl Listing<'_> {
             if now + rest > i128::from(self.to) {
                 if rest == i128::MAX / 4 {
                     // The kinds to come do not suffice: more of this one is needed.
-                    n += 1;
+                    n += bundle;
                     for (need, row) in needs.iter_mut().zip(&self.counts.rows) {
-                        *need -= row.worth[k];
+                        *need -= row.worth[k] * i128::from(bundle);
                     }
                     self.steps = self.steps.saturating_sub(1);
                     continue;
@@ -232,9 +235,9 @@ impl Listing<'_> {
                 self.numbers[k] = 0;
                 return false;
             }
-            n += 1;
+            n += bundle;
             for (need, row) in needs.iter_mut().zip(&self.counts.rows) {
-                *need -= row.worth[k];
+                *need -= row.worth[k] * i128::from(bundle);
             }
         }
         self.numbers[k] = 0;

@@ -66,6 +66,8 @@ pub(crate) fn dive(
         let mut kinds = instance.kinds.clone();
         for (kind, limit) in kinds.iter_mut().zip(&limits) {
             kind.limit = *limit;
+            // Of a bundle begun any part is left.
+            kind.bundle = 1;
         }
         let sub = Instance::new(
             left.iter().map(|&i| instance.lengths[i]).collect(),

@@ -3,8 +3,8 @@
 
 use std::collections::BTreeMap;
 
-use super::boards::Boards;
-use super::instance::{Cut, Instance};
+use super::boards::{Boards, Pattern};
+use super::instance::{Cut, Instance, Kind};
 use super::relax::Relaxation;
 
 /// Answers from the relaxation: its boards rounded down or up at several
@@ -41,7 +41,8 @@ pub(crate) fn round(
                 }
             }
             let values = &relaxation.prices.length;
-            cuts.extend(fill(instance, rest, limits, values, stop)?);
+            let had = (limits, instance.used(&cuts));
+            cuts.extend(fill(instance, rest, had, values, stop)?);
             Some(instance.trim(&cuts))
         })
         .min_by_key(|cuts| instance.cost(cuts))
@@ -63,11 +64,12 @@ fn take(
 }
 
 /// Fills boards with what is left, each time the kind and pattern worth most
-/// for its price; nothing if the boards run out, or when it is stopped.
+/// for its price; nothing if the boards run out, or when it is stopped. It is
+/// given how many of each kind are left, and how many have been taken.
 pub(crate) fn fill(
     instance: &Instance,
     mut rest: Vec<i64>,
-    mut limits: Vec<Option<i64>>,
+    (mut limits, mut taken): (Vec<Option<i64>>, Vec<i64>),
     values: &[i64],
     stop: &dyn Fn() -> bool,
 ) -> Option<Vec<Cut>> {
@@ -87,13 +89,16 @@ pub(crate) fn fill(
             .collect();
         let boards = Boards::new(&lengths, &usable, instance.kerf, Some(most));
         let worth: Vec<i64> = left.iter().map(|&i| values[i]).collect();
+        let costs: Vec<i64> = (instance.kinds.iter().zip(&taken))
+            .map(|(kind, &taken)| cost_of_next(instance, kind, taken, &rest))
+            .collect();
         let best = boards
             .best(&worth)
             .into_iter()
             .enumerate()
             .filter(|(k, b)| !b.pattern.is_empty() && limits[*k] != Some(0))
             .max_by(|(a, x), (b, y)| {
-                let (ca, cb) = (instance.kinds[*a].cost, instance.kinds[*b].cost);
+                let (ca, cb) = (costs[*a], costs[*b]);
                 // Worth for money; of what costs nothing, the fullest board first.
                 (i128::from(x.value) * i128::from(cb.max(1)))
                     .cmp(&(i128::from(y.value) * i128::from(ca.max(1))))
@@ -114,6 +119,12 @@ pub(crate) fn fill(
         if let Some(limit) = limits[kind] {
             count = count.min(limit);
         }
+        let bundle = instance.kinds[kind].bundle;
+        if bundle > 1 {
+            // The next bundle is another choice.
+            count = count.min(bundle - taken[kind].rem_euclid(bundle));
+        }
+        taken[kind] += count;
         take(&mut rest, &mut limits, kind, &pattern, count);
         cuts.push(Cut {
             kind,
@@ -124,15 +135,32 @@ pub(crate) fn fill(
     Some(cuts)
 }
 
+/// What the next board of a kind costs: nothing when its bundle is paid, else
+/// its share of the bundle, of which no more is used than `rest` fills.
+fn cost_of_next(instance: &Instance, kind: &Kind, taken: i64, rest: &[i64]) -> i64 {
+    if kind.bundle == 1 {
+        return kind.cost;
+    }
+    if kind.left_over(taken) > 0 {
+        return 0;
+    }
+    let size = |i: usize| (instance.lengths[i] + instance.kerf).units();
+    let wanted = (0..rest.len()).map(|i| i128::from(size(i)) * i128::from(rest[i]));
+    let room = i128::from((kind.usable + instance.kerf).units().max(1));
+    let of_use = i64::try_from(wanted.sum::<i128>() / room + 1).unwrap_or(i64::MAX);
+    kind.of_bundle() / of_use.min(kind.bundle)
+}
+
 /// First fit over longest pieces first, for problems too large for anything
 /// better: each piece goes where it leaves the least, else into a new board of
-/// the kind with the best price for its length.
+/// the kind with the best price for its length, one of a bundle begun first.
 pub(crate) fn first_fit(instance: &Instance) -> Option<Vec<Cut>> {
     let mut left: Vec<i64> = instance
         .kinds
         .iter()
         .map(|k| k.limit.unwrap_or(i64::MAX))
         .collect();
+    let mut paid = vec![0_i64; instance.kinds.len()];
     // Open boards by the room they have left: places in `open`.
     let mut by_room: BTreeMap<i64, Vec<usize>> = BTreeMap::new();
     let mut open: Vec<(usize, Vec<(u16, u16)>)> = Vec::new();
@@ -152,11 +180,13 @@ pub(crate) fn first_fit(instance: &Instance) -> Option<Vec<Cut>> {
                         .filter(|&k| left[k] > 0 && instance.kinds[k].usable >= length)
                         .min_by(|&a, &b| {
                             let (x, y) = (&instance.kinds[a], &instance.kinds[b]);
-                            (i128::from(x.cost) * i128::from(y.usable.units()))
-                                .cmp(&(i128::from(y.cost) * i128::from(x.usable.units())))
-                                .then(y.usable.cmp(&x.usable))
+                            let begun = (paid[b] > 0).cmp(&(paid[a] > 0));
+                            let price = (i128::from(x.cost) * i128::from(y.usable.units()))
+                                .cmp(&(i128::from(y.cost) * i128::from(x.usable.units())));
+                            begun.then(price).then(y.usable.cmp(&x.usable))
                         })?;
                     left[kind] -= 1;
+                    paid[kind] = (paid[kind] - 1).rem_euclid(instance.kinds[kind].bundle);
                     open.push((kind, Vec::new()));
                     (
                         open.len() - 1,
@@ -172,8 +202,8 @@ pub(crate) fn first_fit(instance: &Instance) -> Option<Vec<Cut>> {
         }
     }
     // Each board may be a cheaper one that holds the same.
-    let mut alike: BTreeMap<(usize, Vec<(u16, u16)>), i64> = BTreeMap::new();
-    for (kind, pattern) in open {
+    let as_filled = gather(open.iter().cloned());
+    let cheaper = open.into_iter().map(|(kind, pattern)| {
         let used: i64 = pattern
             .iter()
             .map(|&(i, n)| i64::from(n) * (instance.lengths[i as usize] + instance.kerf).units())
@@ -193,16 +223,23 @@ pub(crate) fn first_fit(instance: &Instance) -> Option<Vec<Cut>> {
             }
             None => kind,
         };
-        *alike.entry((kind, pattern)).or_default() += 1;
+        (kind, pattern)
+    });
+    // A cheaper board may cost more where it begins a bundle.
+    let answers = [gather(cheaper), as_filled];
+    answers.into_iter().min_by_key(|cuts| instance.cost(cuts))
+}
+
+/// Equal boards together.
+fn gather(boards: impl Iterator<Item = (usize, Pattern)>) -> Vec<Cut> {
+    let mut alike: BTreeMap<(usize, Pattern), i64> = BTreeMap::new();
+    for board in boards {
+        *alike.entry(board).or_default() += 1;
     }
-    Some(
-        alike
-            .into_iter()
-            .map(|((kind, pattern), count)| Cut {
-                kind,
-                pattern,
-                count,
-            })
-            .collect(),
-    )
+    let cut = |((kind, pattern), count)| Cut {
+        kind,
+        pattern,
+        count,
+    };
+    alike.into_iter().map(cut).collect()
 }

@@ -18,8 +18,7 @@ pub(crate) struct Kind {
     pub cost: i64,
     /// The most there are; no limit when absent.
     pub limit: Option<i64>,
-    /// Boards that are sold together, 1 where singly. Whoever asks for a bound
-    /// on cutting alone gets one as if all were sold singly.
+    /// Boards that are sold together, 1 where singly: all of a bundle are paid.
     pub bundle: i64,
     /// Its length less both trims.
     pub usable: Length,
@@ -51,14 +50,30 @@ pub(crate) struct Cut {
     pub count: i64,
 }
 
+impl Kind {
+    /// What a bundle costs.
+    pub(crate) fn of_bundle(&self) -> i64 {
+        self.cost.saturating_mul(self.bundle)
+    }
+
+    /// Boards that are paid and not used when so many are used.
+    pub(crate) fn left_over(&self, used: i64) -> i64 {
+        (-used).rem_euclid(self.bundle)
+    }
+}
+
 impl Instance {
-    /// An instance of the given lengths (descending, distinct) and kinds.
+    /// An instance of the given lengths (descending, distinct) and kinds, of
+    /// which only whole bundles can be had.
     pub(crate) fn new(
         lengths: Vec<Length>,
         demand: Vec<i64>,
-        kinds: Vec<Kind>,
+        mut kinds: Vec<Kind>,
         kerf: Length,
     ) -> Instance {
+        for kind in &mut kinds {
+            kind.limit = kind.limit.map(|limit| limit - limit % kind.bundle);
+        }
         let usable: Vec<Length> = kinds.iter().map(|k| k.usable).collect();
         let most = demand
             .iter()
@@ -74,9 +89,30 @@ impl Instance {
         }
     }
 
-    /// What a set of cuts costs.
+    /// What a set of cuts costs, in whole bundles.
     pub(crate) fn cost(&self, cuts: &[Cut]) -> i64 {
-        cuts.iter().map(|c| c.count * self.kinds[c.kind].cost).sum()
+        let used = self.used(cuts);
+        let paid = self.kinds.iter().zip(used);
+        paid.map(|(kind, used)| (used + kind.left_over(used)) * kind.cost)
+            .sum()
+    }
+
+    /// How many boards of each kind a set of cuts uses.
+    pub(crate) fn used(&self, cuts: &[Cut]) -> Vec<i64> {
+        let mut used = vec![0; self.kinds.len()];
+        for cut in cuts {
+            used[cut.kind] += cut.count;
+        }
+        used
+    }
+
+    /// No answer that is of interest costs more: one board a piece, and what
+    /// bundles leave over.
+    pub(crate) fn conceivable(&self) -> i64 {
+        let dearest = self.kinds.iter().map(|k| k.cost).max().unwrap_or(0);
+        let over = self.kinds.iter().map(|k| k.of_bundle() - k.cost);
+        over.fold(self.pieces().saturating_mul(dearest), i64::saturating_add)
+            .min(1 << 52)
     }
 
     /// How many of all pieces are wanted.
@@ -158,14 +194,14 @@ pub(crate) fn kinds(problem: &CutProblem) -> Vec<Kind> {
             });
         }
         if let Some(price) = board.price
-            && board.available != Some(0)
+            && board.most_bought() != Some(0)
         {
             kinds.push(Kind {
                 stock,
                 on_hand: false,
                 cost: price.cents(),
-                limit: board.available.map(|a| a.min(i64::MAX as u64) as i64),
-                bundle: 1,
+                limit: board.most_bought().map(|a| a.min(i64::MAX as u64) as i64),
+                bundle: board.bundle.clamp(1, i64::MAX as u64) as i64,
                 usable,
             });
         }

@@ -30,8 +30,7 @@ const WORK: Work = Work {
 /// A good answer and a bound; no answer if none was found.
 pub(crate) fn large(instance: &Instance, stop: &dyn Fn() -> bool) -> Option<Solved> {
     let mut best = greedy::first_fit(instance);
-    let dearest = instance.kinds.iter().map(|k| k.cost).max().unwrap_or(0);
-    let conceivable = instance.pieces().saturating_mul(dearest).min(1 << 52);
+    let conceivable = instance.conceivable();
     let mut bound = by_material(instance);
     let shortest = grouped(instance, |lengths, _| lengths[lengths.len() - 1]);
     let prices = relax(&shortest, &[], conceivable, stop).prices;
@@ -121,21 +120,18 @@ fn fill(instance: &Instance, conceivable: i64, stop: &dyn Fn() -> bool) -> Optio
         return None;
     }
     if !places.is_empty() {
-        let mut rest = instance.with(
+        let (kinds, of) = left(instance, &cuts);
+        let rest = Instance::new(
             places.iter().map(|&i| instance.lengths[i]).collect(),
             places.iter().map(|&i| i64::from(bag[i])).collect(),
+            kinds,
+            instance.kerf,
         );
-        for (k, kind) in rest.kinds.iter_mut().enumerate() {
-            let taken: i64 = (cuts.iter())
-                .filter(|cut| cut.kind == k)
-                .map(|cut| cut.count)
-                .sum();
-            kind.limit = kind.limit.map(|limit| (limit - taken).max(0));
-        }
         let solved = search(&rest, i64::MAX, WORK, stop, &|_, _, _| {}).ok()?;
         cuts.extend(solved.cuts.into_iter().map(|cut| {
             let pattern = cut.pattern.iter();
             Cut {
+                kind: of[cut.kind],
                 pattern: pattern
                     .map(|&(i, n)| (places[i as usize] as u16, n))
                     .collect(),
@@ -143,7 +139,34 @@ fn fill(instance: &Instance, conceivable: i64, stop: &dyn Fn() -> bool) -> Optio
             }
         }));
     }
-    Some(instance.trim(&cheaper(instance, cuts)))
+    // A cheaper board may cost more where it begins a bundle.
+    let answers = [cheaper(instance, cuts.clone()), cuts];
+    let answers = answers.iter().map(|cuts| instance.trim(cuts));
+    answers.min_by_key(|cuts| instance.cost(cuts))
+}
+
+/// The kinds of boards that are left when some are cut, what is left of bundles
+/// begun for nothing, and which kind each of them is.
+fn left(instance: &Instance, cuts: &[Cut]) -> (Vec<Kind>, Vec<usize>) {
+    let (mut kinds, mut of) = (Vec::new(), Vec::new());
+    for (k, (kind, used)) in instance.kinds.iter().zip(instance.used(cuts)).enumerate() {
+        let paid = kind.left_over(used);
+        if paid > 0 {
+            kinds.push(Kind {
+                cost: 0,
+                limit: Some(paid),
+                bundle: 1,
+                ..kind.clone()
+            });
+            of.push(k);
+        }
+        kinds.push(Kind {
+            limit: kind.limit.map(|limit| (limit - used - paid).max(0)),
+            ..kind.clone()
+        });
+        of.push(k);
+    }
+    (kinds, of)
 }
 
 /// Each board may be a cheaper one that holds the same.

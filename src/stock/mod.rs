@@ -34,5 +34,5 @@ pub(crate) use relax::parts;
 pub(crate) use search::search;
 pub use solve::solve;
 pub use types::{
-    CutBoard, CutPlan, CutProblem, CutProof, Demand, LimitPrice, StockBoard, StockError,
+    BoardsLeft, CutBoard, CutPlan, CutProblem, CutProof, Demand, LimitPrice, StockBoard, StockError,
 };

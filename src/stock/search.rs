@@ -5,7 +5,7 @@
 use super::close::{Work, close};
 use super::dive::dive;
 use super::greedy;
-use super::instance::{Cut, Instance};
+use super::instance::{Cut, Instance, Kind};
 use super::large::large;
 use super::reach::Reach;
 use super::relax::{Prices, Relaxation, relax};
@@ -45,9 +45,7 @@ pub(crate) fn search(
     stop: &dyn Fn() -> bool,
     tell: &Tell,
 ) -> Result<Solved, StockError> {
-    let dearest = instance.kinds.iter().map(|k| k.cost).max().unwrap_or(0);
-    // One board a piece costs no more than this, if there are enough of them.
-    let conceivable = instance.pieces().saturating_mul(dearest).min(1 << 52);
+    let conceivable = instance.conceivable();
     let sizes: Vec<i64> = instance
         .lengths
         .iter()
@@ -61,7 +59,14 @@ pub(crate) fn search(
             .min(solved.cost);
         return Ok(solved);
     }
-    let mut best = greedy::fill(instance, instance.demand.clone(), limits, &sizes, stop);
+    let none = vec![0; instance.kinds.len()];
+    let mut best = greedy::fill(
+        instance,
+        instance.demand.clone(),
+        (limits, none),
+        &sizes,
+        stop,
+    );
     if best.is_none() && stop() {
         best = greedy::first_fit(instance);
     }
@@ -122,7 +127,9 @@ struct Search<'a> {
 impl Search<'_> {
     fn run(&mut self) -> Result<(), StockError> {
         let boards: f64 = self.relaxation.used.iter().map(|u| u.2).sum();
-        let many = self.instance.pieces() as f64 >= MANY_PIECES * boards;
+        // Bundles leave room to pack, and their numbers are few.
+        let many = self.instance.pieces() as f64 >= MANY_PIECES * boards
+            || self.instance.kinds.iter().any(|k| k.bundle > 1);
         let effort = Effort::of(self.work);
         if many {
             self.settle(effort);
@@ -233,5 +240,5 @@ impl Search<'_> {
 }
 
 fn reach(instance: &Instance, limit: i64) -> Reach {
-    Reach::new(instance.kinds.iter().map(|k| k.cost), limit)
+    Reach::new(instance.kinds.iter().map(Kind::of_bundle), limit)
 }

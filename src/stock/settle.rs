@@ -92,6 +92,7 @@ pub(crate) fn settle(
     };
     let mut counts = Counts::new(instance, &relaxation.prices.length);
     let mut packer = Packer::new(instance, stop);
+    let pieces = instance.pieces();
     let mut left = effort;
     let mut window = (cost - bound) / 16 + 1;
     let mut below = cost;
@@ -115,7 +116,9 @@ pub(crate) fn settle(
                 left.tries -= 1;
                 // The cheapest is the one that matters most.
                 let packing = effort.packing * if first { 20 } else { 1 };
-                if let Some(cuts) = packer.pack(&instance.demand, &numbers, packing) {
+                // No more of a kind are filled than there are pieces.
+                let filled: Vec<i64> = numbers.iter().map(|&n| n.min(pieces)).collect();
+                if let Some(cuts) = packer.pack(&instance.demand, &filled, packing) {
                     settled.better = Some(cuts);
                     below = cost;
                     continue;

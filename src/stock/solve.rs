@@ -7,7 +7,7 @@ use super::close::Work;
 use super::instance::{Cut, Instance, instance, kinds, without_dominated};
 use super::relax::Prices;
 use super::search::search;
-use super::types::{CutBoard, CutPlan, CutProblem, CutProof, LimitPrice, StockError};
+use super::types::{BoardsLeft, CutBoard, CutPlan, CutProblem, CutProof, LimitPrice, StockError};
 use crate::length::Length;
 use crate::money::Money;
 use crate::program::branch::Limits;
@@ -46,6 +46,7 @@ pub fn solve(problem: &CutProblem, watch: &dyn Watch) -> Result<CutPlan, StockEr
     if instance.lengths.is_empty() {
         return Ok(CutPlan {
             boards: Vec::new(),
+            left_over: Vec::new(),
             cost: Money::ZERO,
             bound: Money::ZERO,
             proven: true,
@@ -71,12 +72,28 @@ pub fn solve(problem: &CutProblem, watch: &dyn Watch) -> Result<CutPlan, StockEr
     let stopped = solved.cost > solved.bound && watch.stop();
     Ok(CutPlan {
         boards: boards(problem, &instance, &sources, &solved.cuts),
+        left_over: left_over(&instance, &solved.cuts),
         cost: Money::from_cents(solved.cost),
         bound: Money::from_cents(solved.bound),
         proven: solved.cost == solved.bound,
         stopped,
         proof: (solved.prices).map(|prices| proof(&instance, &prices, solved.refuting)),
     })
+}
+
+/// What the bundles of the boards bought leave over; the kinds are in the order
+/// of their stock.
+fn left_over(instance: &Instance, cuts: &[Cut]) -> Vec<BoardsLeft> {
+    let kinds = instance.kinds.iter().zip(instance.used(cuts));
+    kinds
+        .map(|(kind, used)| (kind, kind.left_over(used)))
+        .filter(|&(_, left)| left > 0)
+        .map(|(kind, left)| BoardsLeft {
+            stock: kind.stock,
+            count: left as u64,
+            price: Money::from_cents(kind.cost) * left,
+        })
+        .collect()
 }
 
 /// The boards of an answer as they are handed out.

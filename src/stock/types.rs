@@ -27,6 +27,18 @@ pub struct StockBoard {
     pub on_hand: u64,
     /// The most that can be bought; no limit when absent.
     pub available: Option<u64>,
+    /// Boards that are sold together, 1 where singly: all of a bundle are paid,
+    /// and of `available` only whole bundles can be had. The price is of one board.
+    pub bundle: u64,
+}
+
+impl StockBoard {
+    /// The most that can be bought in whole bundles; no limit when absent.
+    pub fn most_bought(&self) -> Option<u64> {
+        let bundle = self.bundle.max(1);
+        self.available
+            .map(|available| available - available % bundle)
+    }
 }
 
 /// Pieces of one length.
@@ -53,12 +65,25 @@ pub struct CutBoard {
     pub offcut: Length,
 }
 
+/// Boards of one stock that its bundles leave over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct BoardsLeft {
+    /// The kind of board, by its place in [`CutProblem::stock`].
+    pub stock: usize,
+    /// How many.
+    pub count: u64,
+    /// What they cost together.
+    pub price: Money,
+}
+
 /// An answer: every piece cut exactly as often as asked.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CutPlan {
     /// The boards, by stock, those from hand first, and then longest piece first.
     pub boards: Vec<CutBoard>,
-    /// What the boards cost.
+    /// Boards that are paid and not used, because they are sold in bundles, by stock.
+    pub left_over: Vec<BoardsLeft>,
+    /// What the boards cost, those left over included.
     pub cost: Money,
     /// A lower bound on the cost of any answer.
     pub bound: Money,
@@ -68,6 +93,16 @@ pub struct CutPlan {
     pub stopped: bool,
     /// Prices that prove the bound, or what of it the linear relaxation gives.
     pub proof: Option<CutProof>,
+}
+
+impl CutPlan {
+    /// Boards bought of a stock, those left over included.
+    pub fn bought(&self, stock: usize) -> u64 {
+        let of_stock = |board: &&CutBoard| board.stock == stock && !board.on_hand;
+        let used = self.boards.iter().filter(of_stock);
+        let left = self.left_over.iter().filter(|left| left.stock == stock);
+        used.map(|board| board.count).sum::<u64>() + left.map(|left| left.count).sum::<u64>()
+    }
 }
 
 /// Whole-number prices that prove the bound of the linear relaxation.

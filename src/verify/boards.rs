@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::bundles::{self, Sold};
 use super::pieces::Laid;
 use super::saw::Saw;
 use super::{Findings, Rule, wide};
@@ -66,65 +67,24 @@ pub(super) fn check(job: &Job, plan: &Plan, laid: &Laid, found: &mut Findings) {
     check_limits(job, &taken, found);
 }
 
-/// Whether what is bought makes whole bundles with what is left over, and that
-/// costs what it must.
+/// Whether what is bought makes whole bundles with what is left over.
 fn check_bundles(
     job: &Job,
     plan: &Plan,
     taken: &BTreeMap<(usize, bool), u64>,
     found: &mut Findings,
 ) {
-    let mut told: BTreeMap<usize, (u64, i128)> = BTreeMap::new();
-    for left in &plan.left_over {
-        let (count, price) = told.entry(left.stock).or_default();
-        *count += u64::from(left.count);
-        *price += i128::from(left.price.cents());
-    }
-    for (place, stock) in job.stock.iter().enumerate() {
-        let bought = taken.get(&(place, false)).copied().unwrap_or(0);
-        let bundle = u64::from(stock.bundle);
-        let mut due = 0;
-        while bundle > 1 && !(bought + due).is_multiple_of(bundle) {
-            due += 1;
-        }
-        let each = stock.price.map_or(0, |price| i128::from(price.cents()));
-        let wanted = (due, i128::from(due) * each);
-        let said = told.remove(&place).unwrap_or_default();
-        if said != wanted {
-            found.add(
-                Rule::Bundle,
-                format!(
-                    "{} boards of stock {} at {} cents are left over, but it should be {} at {}",
-                    said.0,
-                    place + 1,
-                    said.1,
-                    wanted.0,
-                    wanted.1
-                ),
-            );
-        }
-        if let Some(available) = stock.available.filter(|_| bundle > 1)
-            && bought + due > u64::from(available)
-        {
-            found.add(
-                Rule::Available,
-                format!(
-                    "{} boards of {} are bought in bundles, but there are {available}",
-                    bought + due,
-                    found.show(wide(stock.length))
-                ),
-            );
-        }
-    }
-    for place in told.keys() {
-        found.add(
-            Rule::Bundle,
-            format!(
-                "boards of stock {} are left over, which the job does not have",
-                place + 1
-            ),
-        );
-    }
+    let sold = job.stock.iter().enumerate().map(|(place, stock)| Sold {
+        length: wide(stock.length),
+        price: stock.price.map_or(0, |price| price.cents().into()),
+        bundle: stock.bundle.into(),
+        available: stock.available.map(u64::from),
+        bought: taken.get(&(place, false)).copied().unwrap_or(0).into(),
+    });
+    let left_over = plan.left_over.iter();
+    let left_over =
+        left_over.map(|left| (left.stock, left.count.into(), left.price.cents().into()));
+    bundles::check(sold, left_over, "job", found);
 }
 
 /// Whether a board is one that the job has, at its length and price.

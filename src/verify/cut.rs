@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::bundles::{self, Sold};
 use super::saw::Saw;
 use super::totals::check_bound;
 use super::{Findings, Rule, Violation, wide};
@@ -59,6 +60,11 @@ pub fn cut(problem: &CutProblem, plan: &CutPlan) -> Vec<Violation> {
         }
     }
     check_limits(problem, &taken, &mut found);
+    check_bundles(problem, plan, &taken, &mut found);
+    let spare = plan.left_over.iter();
+    cost += spare
+        .map(|left| i128::from(left.price.cents()))
+        .sum::<i128>();
     if i128::from(plan.cost.cents()) != cost {
         found.add(
             Rule::Totals,
@@ -144,6 +150,25 @@ fn check_board(problem: &CutProblem, board: &CutBoard, name: &str, found: &mut F
     }
 }
 
+/// Whether what is bought makes whole bundles with what is left over.
+fn check_bundles(
+    problem: &CutProblem,
+    plan: &CutPlan,
+    taken: &BTreeMap<(usize, bool), u128>,
+    found: &mut Findings,
+) {
+    let sold = problem.stock.iter().enumerate().map(|(place, stock)| Sold {
+        length: wide(stock.length),
+        price: stock.price.map_or(0, |price| price.cents().into()),
+        bundle: stock.bundle,
+        available: stock.available,
+        bought: taken.get(&(place, false)).copied().unwrap_or(0),
+    });
+    let left_over = plan.left_over.iter();
+    let left_over = left_over.map(|left| (left.stock, left.count, left.price.cents().into()));
+    bundles::check(sold, left_over, "cut list", found);
+}
+
 fn check_limits(problem: &CutProblem, taken: &BTreeMap<(usize, bool), u128>, found: &mut Findings) {
     for (&(stock, on_hand), &count) in taken {
         let Some(kind) = problem.stock.get(stock) else {
@@ -155,6 +180,8 @@ fn check_limits(problem: &CutProblem, taken: &BTreeMap<(usize, bool), u128>, fou
             (Rule::Available, kind.available, "bought")
         };
         if let Some(limit) = limit
+            // Bundles have been counted whole.
+            && (on_hand || kind.bundle <= 1)
             && count > u128::from(limit)
         {
             found.add(

@@ -5,6 +5,7 @@
 //! finding plans is left to [`crate::plan`] and [`crate::stock`].
 
 mod boards;
+mod bundles;
 mod courses;
 mod cut;
 mod extras;

@@ -176,6 +176,57 @@ fn thousands_of_lengths_are_cut_within_a_stated_distance_of_the_best() {
 }
 
 #[test]
+fn whole_bundles_are_bought_and_what_is_left_over_is_told() {
+    // Five boards of 8 ft hold ten pieces of 4 ft less a saw cut; in bundles of
+    // four they are eight: computed by hand.
+    let args = ["cut", "--kerf", "0", "--stock", "8ft@9.50x20:4"];
+    let args = [&args[..], &["--piece", "10x4ft"]].concat();
+    let ran = run(&args);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    insta::assert_snapshot!(ran.out);
+    let answer = json(&args);
+    let left = &answer["left_over"][0];
+    assert_eq!((&left["count"], &left["bought"]), (&3.into(), &8.into()));
+    assert_eq!((&left["stock"], &left["bundle"]), (&1.into(), &4.into()));
+    assert_eq!(cents(&left["price"]), 2850);
+    assert_eq!(answer["totals"]["boards"], 5);
+    assert_eq!(cents(&answer["totals"]["cost"]), 7600);
+    assert_eq!(answer["totals"]["proven"], true);
+    assert_eq!(answer["totals"]["bought"], 768);
+    let sheet = run(&[&args[..], &["--format", "csv"]].concat());
+    let mut rows = csv::Reader::from_reader(sheet.out.as_bytes());
+    let rows: Vec<_> = rows.records().map(|row| row.expect("a row")).collect();
+    assert_eq!(rows.len(), 2);
+    let row: Vec<&str> = rows[1].iter().collect();
+    assert_eq!(
+        row,
+        [
+            "",
+            "3",
+            "1",
+            "96",
+            "9.50",
+            "",
+            "left over",
+            "",
+            "0",
+            "",
+            "in"
+        ]
+    );
+}
+
+#[test]
+fn bundles_that_cannot_be_had_say_why() {
+    let ran = run(&["cut", "--stock", "8ft@9x3:4", "--piece", "5x7ft"]);
+    assert_eq!((ran.code, ran.out.as_str()), (1, ""));
+    insta::assert_snapshot!(ran.err);
+    let ran = run(&["cut", "--stock", "8ft@9x7:4", "--piece", "5x7ft"]);
+    assert_eq!((ran.code, ran.out.as_str()), (1, ""));
+    insta::assert_snapshot!(ran.err);
+}
+
+#[test]
 fn what_cannot_be_cut_says_why() {
     let ran = run(&[
         "cut",

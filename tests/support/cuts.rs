@@ -29,6 +29,7 @@ pub fn problem(draw: &mut Draw, kinds: i64, pieces: i64) -> CutProblem {
                 0
             },
             available,
+            bundle: 1,
         });
     }
     let longest = stock
@@ -60,6 +61,18 @@ pub fn problem(draw: &mut Draw, kinds: i64, pieces: i64) -> CutProblem {
     };
     for _ in 0..draw.pick(&[0, 0, 1, 3]) {
         edge_case(draw, &mut problem);
+    }
+    problem
+}
+
+/// The same with some boards sold in bundles.
+pub fn in_bundles(draw: &mut Draw, kinds: i64, pieces: i64) -> CutProblem {
+    let mut problem = problem(draw, kinds, pieces);
+    let first = draw.below(problem.stock.len() as u32) as usize;
+    for (place, stock) in problem.stock.iter_mut().enumerate() {
+        if place == first || draw.chance(50) {
+            stock.bundle = draw.pick(&[2, 3, 4, 6, 1]);
+        }
     }
     problem
 }

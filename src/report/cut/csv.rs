@@ -1,5 +1,5 @@
 //! A cut list for a spreadsheet: a row for each run of equal pieces on boards
-//! that are cut alike.
+//! that are cut alike, and one for boards that bundles leave over.
 
 use crate::cutlist::CutList;
 use crate::report::csv::{Sheet, length, unit};
@@ -44,6 +44,22 @@ pub fn csv(list: &CutList, plan: &CutPlan) -> String {
                 unit(list.unit).to_string(),
             ]);
         }
+    }
+    for left in &plan.left_over {
+        let stock = &list.problem.stock[left.stock];
+        let price = match (list.by_length, stock.price) {
+            (None, Some(price)) => price.decimal(),
+            _ => String::new(),
+        };
+        let mut row: [String; HEADS.len()] = Default::default();
+        row[1] = left.count.to_string();
+        row[2] = (left.stock + 1).to_string();
+        row[3] = length(stock.length, list.unit);
+        row[4] = price;
+        row[6] = "left over".to_string();
+        row[8] = "0".to_string();
+        row[10] = unit(list.unit).to_string();
+        sheet.row(row);
     }
     sheet.finish()
 }

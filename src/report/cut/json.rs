@@ -18,6 +18,8 @@ pub struct CutAnswer {
     end_trim: Measure,
     /// The boards, those cut alike together.
     boards: Vec<Board>,
+    /// Boards that are paid and not used, because they are sold in bundles.
+    left_over: Vec<LeftOver>,
     /// Counts, money and how good the list is known to be.
     totals: Totals,
 }
@@ -41,6 +43,23 @@ struct Board {
     offcut: Measure,
 }
 
+/// Boards of one stock that its bundles leave over.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+struct LeftOver {
+    /// Which stock they are, in the order given, from 1.
+    stock: usize,
+    /// Length of each.
+    length: Measure,
+    /// Boards in a bundle.
+    bundle: u64,
+    /// Boards bought of this stock, in whole bundles, used or not.
+    bought: u64,
+    /// How many of them are left over.
+    count: u64,
+    /// What those left over cost together; null when no prices were given.
+    price: Option<Amount>,
+}
+
 /// A piece.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 struct Piece {
@@ -55,7 +74,7 @@ struct Piece {
 struct Totals {
     /// Boards used.
     boards: u64,
-    /// What they cost; null when no prices were given.
+    /// What they cost, those left over included; null when no prices were given.
     price: Option<Amount>,
     /// What was minimised: `cost`, or `waste` (the length bought) when no prices were given.
     objective: &'static str,
@@ -71,7 +90,7 @@ struct Totals {
     proven: bool,
     /// Whether a limit or the user stopped the search.
     stopped: bool,
-    /// Length of all boards used.
+    /// Length of all boards used and left over.
     bought: Measure,
     /// Length of all pieces.
     laid: Measure,
@@ -100,12 +119,24 @@ pub fn json(list: &CutList, plan: &CutPlan) -> Answer<CutAnswer> {
             offcut: at(board.offcut),
         }
     });
+    let left_over = plan.left_over.iter().map(|left| {
+        let stock = &list.problem.stock[left.stock];
+        LeftOver {
+            stock: left.stock + 1,
+            length: at(stock.length),
+            bundle: stock.bundle,
+            bought: plan.bought(left.stock),
+            count: left.count,
+            price: priced(left.price),
+        }
+    });
     let totals = totals(list, plan);
     let value = |value| Value::of(totals.objective, value, unit);
     let answer = CutAnswer {
         kerf: at(list.problem.kerf),
         end_trim: at(list.problem.end_trim),
         boards: boards.collect(),
+        left_over: left_over.collect(),
         totals: Totals {
             boards: totals.boards,
             price: priced(plan.cost),

@@ -17,6 +17,8 @@ use crate::stock::CutPlan;
 /// What a cut list comes to.
 struct Totals {
     boards: u64,
+    /// Boards that bundles leave over.
+    left_over: u64,
     objective: Objective,
     /// The objective's value: cents, or units of length where there are no prices.
     value: i64,
@@ -33,15 +35,17 @@ fn totals(list: &CutList, plan: &CutPlan) -> Totals {
     };
     let of = |length: Length, count: u64| length * count as i64;
     let problem = &list.problem;
+    let used = plan.boards.iter().map(|board| (board.stock, board.count));
+    let left_over = plan.left_over.iter().map(|left| (left.stock, left.count));
     Totals {
+        left_over: plan.left_over.iter().map(|left| left.count).sum(),
         boards: plan.boards.iter().map(|board| board.count).sum(),
         objective,
         value: plan.cost.cents() * step,
         bound: plan.bound.cents() * step,
-        bought: plan
-            .boards
-            .iter()
-            .map(|board| of(problem.stock[board.stock].length, board.count))
+        bought: used
+            .chain(left_over)
+            .map(|(stock, count)| of(problem.stock[stock].length, count))
             .sum(),
         laid: problem
             .pieces

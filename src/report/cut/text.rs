@@ -13,6 +13,10 @@ use crate::stock::CutPlan;
 pub fn answer(list: &CutList, plan: &CutPlan, terms: &Terms) -> String {
     let totals = totals(list, plan);
     let boards = counted(totals.boards, "board");
+    let boards = match totals.left_over {
+        0 => boards,
+        left => format!("{boards} and {} left over", grouped(left)),
+    };
     let what = match totals.objective {
         Objective::Cost => format!("{boards} for {}", terms.money(plan.cost)),
         _ => format!("{boards}, {} in all", terms.length(totals.bought)),
@@ -37,6 +41,18 @@ pub fn text(list: &CutList, plan: &CutPlan, terms: &Terms, page: &mut Page) {
     page.line(&saw(list, terms));
     if list.by_length.is_some() {
         page.line("No prices were given, so the length bought is what was minimised.");
+    }
+    for (place, stock) in list.problem.stock.iter().enumerate() {
+        let bought = plan.bought(place);
+        if stock.bundle > 1 && bought > 0 {
+            page.line(&format!(
+                "{} of {} are bought in {} of {}.",
+                counted(bought, "board"),
+                terms.length(stock.length),
+                counted(bought / stock.bundle, "bundle"),
+                grouped(stock.bundle),
+            ));
+        }
     }
     page.space();
     page.table(&boards(list, plan, terms));
@@ -76,6 +92,17 @@ fn boards(list: &CutList, plan: &CutPlan, terms: &Terms) -> Table {
             _ => (String::new(), String::new()),
         };
         table.row([grouped(count), terms.length(stock.length), each, together]);
+    }
+    for left in &plan.left_over {
+        table.row([
+            grouped(left.count),
+            terms.length(list.problem.stock[left.stock].length),
+            "left over".to_string(),
+            match list.by_length {
+                None => terms.money(left.price),
+                Some(_) => String::new(),
+            },
+        ]);
     }
     table
 }

@@ -3,7 +3,7 @@
 use super::super::{Rule, cut as verify};
 use super::{cents, eighths, inches};
 use crate::length::Length;
-use crate::stock::{CutBoard, CutPlan, CutProblem, Demand, StockBoard};
+use crate::stock::{BoardsLeft, CutBoard, CutPlan, CutProblem, Demand, StockBoard};
 
 const UNIT: Length = Length::from_units(1);
 
@@ -13,6 +13,7 @@ fn problem() -> CutProblem {
         price,
         on_hand,
         available,
+        bundle: 1,
     };
     let piece = |length, count| Demand {
         length: inches(length),
@@ -44,12 +45,68 @@ fn valid() -> CutPlan {
             board(0, false, 1, &[0, 2], inches(16) - eighths(6)),
             board(1, true, 1, &[0, 2, 0], inches(24) - eighths(7)),
         ],
+        left_over: Vec::new(),
         cost: cents(1602),
         bound: cents(1602),
         proven: true,
         stopped: false,
         proof: None,
     }
+}
+
+#[test]
+fn bundles() {
+    let spare = |stock, count, price| BoardsLeft {
+        stock,
+        count,
+        price: cents(price),
+    };
+    // Two are bought, so that a bundle of four leaves two over.
+    let in_fours = |problem: &mut CutProblem, plan: &mut CutPlan| {
+        problem.stock[0].bundle = 4;
+        problem.stock[0].available = Some(7);
+        plan.left_over = vec![spare(0, 2, 1602)];
+        plan.cost = cents(3204);
+        plan.bound = cents(3204);
+    };
+    breaks(|problem, _| problem.stock[0].bundle = 2, &[]);
+    breaks(in_fours, &[]);
+    breaks(
+        |problem, _| {
+            problem.stock[0].bundle = 4;
+            problem.stock[0].available = None;
+        },
+        &[Rule::Bundle],
+    );
+    breaks(
+        |problem, plan| {
+            in_fours(problem, plan);
+            problem.stock[0].available = Some(3);
+        },
+        &[Rule::Available],
+    );
+    breaks(
+        |problem, plan| {
+            in_fours(problem, plan);
+            plan.left_over[0].count = 1;
+        },
+        &[Rule::Bundle],
+    );
+    breaks(
+        |problem, plan| {
+            in_fours(problem, plan);
+            plan.cost = cents(1602);
+            plan.bound = cents(1602);
+        },
+        &[Rule::Totals],
+    );
+    breaks(
+        |problem, plan| {
+            in_fours(problem, plan);
+            plan.left_over.push(spare(2, 1, 0));
+        },
+        &[Rule::Bundle],
+    );
 }
 
 #[track_caller]

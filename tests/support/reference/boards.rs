@@ -65,7 +65,7 @@ pub fn sources_of(problem: &CutProblem) -> Vec<Source> {
                 stock.price.map(|price| price.cents()),
                 stock.on_hand,
                 stock.available,
-                1,
+                stock.bundle as u8,
             )
         })
         .collect()
