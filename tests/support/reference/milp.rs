@@ -198,10 +198,13 @@ pub fn cut(kinds: &[Kind], sources: &[Source], counts: &[u8]) -> Option<Option<i
         variable().integer().min(0).max(f64::from(all)),
         fillings.len(),
     );
-    let goal: Expression = fillings
-        .iter()
-        .zip(&boards)
-        .map(|(filling, &var)| sources[filling.source].price as f64 * var)
+    // What is paid: bundles, of one board where they are sold singly.
+    let bundles = vars.add_vector(
+        variable().integer().min(0).max(f64::from(all)),
+        sources.len(),
+    );
+    let goal: Expression = (sources.iter().zip(&bundles))
+        .map(|(source, &var)| (source.price * i64::from(source.bundle)) as f64 * var)
         .sum();
     let mut model = vars.minimise(goal).using(microlp).with_time_limit(SECONDS);
     for (kind, &count) in counts.iter().enumerate() {
@@ -215,6 +218,17 @@ pub fn cut(kinds: &[Kind], sources: &[Source], counts: &[u8]) -> Option<Option<i
     for row in limit_rows(sources, &fillings, &boards) {
         model = model.with(row);
     }
+    for (index, source) in sources.iter().enumerate() {
+        let used: Expression = fillings
+            .iter()
+            .zip(&boards)
+            .filter(|(filling, _)| filling.source == index)
+            .map(|(_, &var)| Expression::from(var))
+            .sum();
+        model = model.with(constraint!(
+            used <= f64::from(source.bundle) * bundles[index]
+        ));
+    }
     match model.solve() {
         Err(ResolutionError::Infeasible) => Some(None),
         Err(_) => None,
@@ -225,10 +239,12 @@ pub fn cut(kinds: &[Kind], sources: &[Source], counts: &[u8]) -> Option<Option<i
                 .map(|&var| answer.value(var).round() as u64)
                 .collect();
             assert_supply(sources, &fillings, &used, counts);
-            let price = fillings
-                .iter()
-                .zip(&used)
-                .map(|(filling, &used)| sources[filling.source].price * used as i64);
+            let price = sources.iter().enumerate().map(|(index, source)| {
+                let of_source = fillings.iter().zip(&used);
+                let of_source = of_source.filter(|(filling, _)| filling.source == index);
+                let used: u64 = of_source.map(|(_, used)| used).sum();
+                source.price * used.next_multiple_of(source.bundle.into()) as i64
+            });
             Some(Some(price.sum()))
         }
     }
