@@ -1,21 +1,25 @@
-//! Whole runs, each in a process of its own: how long one takes, the most memory
-//! it held (`VmHWM` of `/proc/self/status`, so on Linux only), and how good the
-//! plan is known to be.
+//! Whole runs, each in a process of its own: how long one takes, in processor time
+//! too, the most memory it held (`VmHWM` of `/proc/self/status`, so on Linux only),
+//! and how good the plan is known to be. Ladders of squares show how these grow.
+//! A minute each at most.
 
 #![allow(clippy::print_stdout, reason = "a bench reports what it measured")]
 
 use std::env;
 use std::fs;
 use std::process::Command;
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use lastcourse::courses::forecast;
 use lastcourse::deck::surface;
 use lastcourse::job::Job;
+use lastcourse::length::Length;
 use lastcourse::plan::{PlanOptions, plan};
-use lastcourse::watch::Unwatched;
 
 mod support;
+use support::clock::{Clock, Until};
+
+const LIMIT: Duration = Duration::from_secs(60);
 
 /// Says which deck a process of its own is to take.
 const DECK: &str = "LASTCOURSE_BENCH_DECK";
@@ -30,9 +34,13 @@ fn decks() -> Vec<(String, Job)> {
         ),
         ("60 ft x 30 ft".to_owned(), support::feet(60, 30)),
     ];
-    decks.extend((1..=10).map(|tens| {
-        let size = 10 * tens;
-        (format!("{size} ft x {size} ft"), support::feet(size, size))
+    let ladder = [10, 20, 30, 40, 50, 60, 70, 80, 90, 100, 120, 150, 200];
+    let three = |size| (format!("{size} ft x {size} ft"), support::feet(size, size));
+    decks.extend(ladder.map(three));
+    decks.extend(ladder.map(|size| {
+        let side = Length::from_feet(size);
+        let job = support::deck(side, side, &[8, 10, 12, 16, 20]);
+        (format!("{size} ft x {size} ft, five lengths"), job)
     }));
     decks
 }
@@ -45,14 +53,14 @@ fn peak() -> Option<u64> {
 }
 
 fn one(job: Option<&Job>) {
-    let start = Instant::now();
+    let (start, clock) = (Instant::now(), Clock::start());
     let good = match job {
         None => {
             let job = support::movable();
             forecast(&job, &surface(&job).expect("a surface"), 0);
             "forecast".to_owned()
         }
-        Some(job) => match plan(job, &PlanOptions::default(), &Unwatched) {
+        Some(job) => match plan(job, &PlanOptions::default(), &Until(Clock::start(), LIMIT)) {
             Err(error) => error.to_string(),
             Ok(plan) if plan.totals.proven => "proven".to_owned(),
             Ok(plan) => {
@@ -63,7 +71,8 @@ fn one(job: Option<&Job>) {
     };
     let took = start.elapsed().as_secs_f64() * 1000.0;
     let peak = peak().map_or("?".to_owned(), |kb| format!("{:.1}", kb as f64 / 1024.0));
-    println!("{took:>10.0} ms {peak:>8} MB  {good}");
+    let own = clock.took().as_secs_f64() * 1000.0;
+    println!("{took:>10.1} ms {own:>10.0} ms of processor {peak:>8} MB  {good}");
 }
 
 fn main() {

@@ -3,6 +3,7 @@
 use std::fs;
 use std::time::{Duration, Instant};
 
+use criterion::measurement::{Measurement, ValueFormatter, WallTime};
 use lastcourse::watch::Watch;
 
 /// The processor time of this thread; on systems that don't tell, time passed.
@@ -35,5 +36,38 @@ pub struct Until(pub Clock, pub Duration);
 impl Watch for Until {
     fn stop(&self) -> bool {
         self.0.0.elapsed() > self.1 && self.0.took() > self.1
+    }
+}
+
+/// Measures processor time, which other work on the machine takes nothing from. It
+/// is told by the tick of a few milliseconds; samples have to be longer than that.
+pub struct Processor;
+
+impl Measurement for Processor {
+    type Intermediate = Clock;
+    type Value = Duration;
+
+    fn start(&self) -> Clock {
+        Clock::start()
+    }
+
+    fn end(&self, clock: Clock) -> Duration {
+        clock.took()
+    }
+
+    fn add(&self, one: &Duration, other: &Duration) -> Duration {
+        *one + *other
+    }
+
+    fn zero(&self) -> Duration {
+        Duration::ZERO
+    }
+
+    fn to_f64(&self, value: &Duration) -> f64 {
+        value.as_nanos() as f64
+    }
+
+    fn formatter(&self) -> &dyn ValueFormatter {
+        WallTime.formatter()
     }
 }

@@ -16,6 +16,8 @@ mod dive;
 mod greedy;
 mod instance;
 mod large;
+#[doc(hidden)]
+pub mod measure;
 mod pack;
 mod reach;
 mod refute;
