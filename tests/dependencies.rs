@@ -1,6 +1,6 @@
 //! What the program stands on: licences that may be shipped with it, no crate
 //! twice in two incompatible versions among those it names, nothing that binds
-//! to foreign code or solvers.
+//! to foreign code or solvers (the feature `highs`, off by default, is not looked at).
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::process::Command;

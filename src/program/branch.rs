@@ -114,6 +114,11 @@ pub fn solve(
         work: 0,
         parts,
     };
+    // What HiGHS finds is an answer to be beaten; what it proves is not believed.
+    #[cfg(feature = "highs")]
+    if let Some((_, answer)) = super::general::answer(program, cutoff, limits, stop) {
+        search.offer(answer);
+    }
     search.found.finished = search.run(root);
     search.found
 }

@@ -5,6 +5,8 @@
 
 pub mod branch;
 pub(crate) mod cuts;
+#[cfg(feature = "highs")]
+pub mod general;
 pub mod simplex;
 pub mod widen;
 
