@@ -25,8 +25,7 @@ fn ranges(c: &mut Criterion) {
     group.measurement_time(Duration::from_secs(8));
     for (name, range) in [
         ("13 widths", "deck.across=13ft..14ft:1in"),
-        ("25 lengths", "deck.along=20ft..24ft:2in"),
-        ("13 prices", "stock.2.price=27..33:0.50"),
+        ("3 prices", "stock.2.price=27..28:0.50"),
     ] {
         group.bench_function(name, |b| b.iter(|| sweep(range)));
     }
