@@ -54,6 +54,7 @@
 //! | [`job`] | a checked job, from a file's text ([`job::read`]) or built in Rust |
 //! | [`deck`] | the [`Surface`](deck::Surface) to be covered and its [`Supports`](deck::Supports) |
 //! | [`courses`] | a [`Layout`](courses::Layout), and a [`Forecast`](courses::Forecast) for each fastener |
+//! | [`movement`] | how wood changes in width and composite in length after it is laid |
 //! | [`plan`](mod@plan) | a [`Plan`](plan::Plan): courses cut into pieces, boards that hold them, a lower bound |
 //! | [`fit`](mod@fit) | ways to finish well, priced by real plans |
 //! | [`order`](mod@order) | an [`Order`](order::Order): what to buy, in lines and money |
@@ -76,6 +77,7 @@ pub mod job;
 pub mod joints;
 pub mod length;
 pub mod money;
+pub mod movement;
 pub mod order;
 pub mod plan;
 pub mod program;

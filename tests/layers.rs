@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 /// What each module may import, from the ground up. `length` and `money` know
 /// nothing else; a later stage is never imported by an earlier one.
-const MAY_IMPORT: [(&str, &[&str]); 19] = [
+const MAY_IMPORT: [(&str, &[&str]); 20] = [
     ("text", &[]),
     ("caution", &[]),
     ("watch", &[]),
@@ -25,6 +25,7 @@ const MAY_IMPORT: [(&str, &[&str]); 19] = [
             "courses", "deck", "job", "joints", "length", "money", "program", "stock", "watch",
         ],
     ),
+    ("movement", &["caution", "job", "length", "plan"]),
     // The verifier shares types with the planner, and no code.
     (
         "verify",
@@ -48,8 +49,8 @@ const MAY_IMPORT: [(&str, &[&str]); 19] = [
     (
         "report",
         &[
-            "caution", "courses", "cutlist", "deck", "fit", "job", "length", "money", "order",
-            "plan", "proof", "stock", "text",
+            "caution", "courses", "cutlist", "deck", "fit", "job", "length", "money", "movement",
+            "order", "plan", "proof", "stock", "text",
         ],
     ),
     ("commands", &[]),

@@ -9,6 +9,7 @@ use lastcourse::deck::{supports, surface};
 use lastcourse::fit::{Task, alike, plan_all};
 use lastcourse::job::{self, Job, message};
 use lastcourse::length::Unit;
+use lastcourse::movement;
 use lastcourse::report::forecast::{self as report, Boards};
 use lastcourse::report::{Page, Terms, json};
 
@@ -32,6 +33,10 @@ use super::watch::{LimitArgs, Watching};
 /// `fastener.uncertainty`) and the frame (`deck.tolerance`). For the chances the last course's
 /// width is taken to be normally distributed, its standard deviation a third of that
 /// root-sum-square.
+///
+/// Boards of wood (`board.wood`) have the job's face as they are laid and stay where they are
+/// fixed, so that each gap takes what a board loses until it is in service; composite
+/// (`board.expansion`) grows along, half of it to each end.
 ///
 /// Where fasteners do not all take the same boards, each is planned and set against the best.
 #[derive(Debug, clap::Args)]
@@ -132,11 +137,17 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
         })
         .collect();
     let cautions = supports(&job).cautions;
-    let cautions = if job.stock.is_empty() {
+    let mut cautions = if job.stock.is_empty() {
         Vec::new()
     } else {
         cautions
     };
+    for caution in fasteners.iter().flat_map(|&k| movement::across(&job, k)) {
+        // What two fasteners have in common is said once.
+        if !cautions.contains(&caution) {
+            cautions.push(caution);
+        }
+    }
     let text = match args.format {
         Format::Json => json::pretty(&report::json(&job, &surface, &rows, &cautions)),
         _ => {

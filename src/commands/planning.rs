@@ -6,6 +6,7 @@ use lastcourse::deck::{Surface, supports, surface};
 use lastcourse::job::Job;
 use lastcourse::length::Length;
 use lastcourse::money::Money;
+use lastcourse::movement;
 use lastcourse::plan::{Objective, Plan, PlanError, PlanOptions, plan};
 use lastcourse::report::Terms;
 use lastcourse::report::terms::counted;
@@ -122,10 +123,13 @@ pub fn planned(job: &Job, args: &PlanArgs, terms: &Terms) -> Result<Planned, Fai
     if !violations.is_empty() {
         return Err(Failure::unsound(&violations));
     }
+    let mut cautions = supports(job).cautions;
+    cautions.extend(movement::across(job, plan.fastener));
+    cautions.extend(movement::along(job, &plan));
     Ok(Planned {
         surface,
         plan,
-        cautions: supports(job).cautions,
+        cautions,
     })
 }
 

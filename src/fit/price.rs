@@ -127,6 +127,7 @@ fn without_places(job: &Job) -> Job {
             face_tolerance: Length::ZERO,
             uncertainty: Length::ZERO,
             narrowest_rip: Length::ZERO,
+            movement: None,
             face: if job.cutting.split_rips {
                 job.board.face
             } else {

@@ -99,6 +99,7 @@ impl Board {
             face_tolerance: Length::ZERO,
             uncertainty: Length::ZERO,
             narrowest_rip: either(unit, Length::from_inches(2), Length::from_mm(50)),
+            movement: None,
         }
     }
 }

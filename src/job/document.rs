@@ -6,8 +6,9 @@
 use super::reading::{Entry, Field, Member, Reading, Shape, tables};
 use super::tree::Node;
 use super::values::{
-    Count, FinishWord, Flag, FrameWord, KindWord, Lengths, NotNegative, PerFoot, PerMetre,
-    Positive, Price, Ranged, Several, Share, Signed, SpareBoards, UnitWord, Words, Zones,
+    Count, Degrees, FinishWord, Flag, FrameWord, GrainWord, Growth, KindWord, Lengths, NotNegative,
+    PerFoot, PerMetre, PerMoisture, Positive, Price, Ranged, Several, Share, Signed, SpareBoards,
+    SpeciesWord, UnitWord, Words, Zones,
 };
 
 tables! {
@@ -98,7 +99,7 @@ tables! {
     /// The boards' cross-section and how true it is.
     BoardTable {
         required {
-            /// Width of a board that shows.
+            /// Width of a board that shows, as it is when it is laid.
             face or "width": Positive,
         }
         optional {
@@ -108,6 +109,48 @@ tables! {
             uncertainty: NotNegative,
             /// A ripped board narrower than this is a sliver; 2 in or 50 mm by default.
             narrowest_rip: NotNegative,
+            /// Wood that shrinks or swells after it is laid.
+            wood: WoodTable,
+            /// Composite that grows and shrinks along with its temperature.
+            expansion or "composite": ExpansionTable,
+        }
+    }
+
+    /// Wood that shrinks or swells after it is laid: what it is, its moisture when it is laid and
+    /// in service.
+    WoodTable {
+        required {
+            /// Moisture of the boards as they are laid, which `face` is measured at.
+            moisture_now: Share,
+            /// Moisture they come to in service.
+            moisture_service: Share,
+        }
+        optional {
+            /// The wood, whose movement is then taken from the handbook, such as `western-redcedar`, `loblolly-pine` or `ipe` (a name that is not known is answered with all that are); may be left out with a `coefficient`.
+            species: SpeciesWord,
+            /// Change of width by 1 % of moisture as a share of the width at 10 %, in place of the handbook's for the species.
+            coefficient: PerMoisture,
+            /// How the boards are sawn: `flat` (the default) or `quarter`.
+            grain: GrainWord,
+            /// The gap wanted in service; what to set now is then told.
+            gap_service: NotNegative,
+        }
+    }
+
+    /// Composite that grows and shrinks along with its temperature: that of the boards
+    /// themselves, which in the sun is above the air's.
+    ExpansionTable {
+        required {
+            /// Temperature of the boards when they are laid, such as `"60F"` or `"15C"`.
+            laid_at: Degrees,
+            /// The coldest they get.
+            coldest: Degrees,
+            /// The hottest they get.
+            hottest: Degrees,
+        }
+        optional {
+            /// The share of its length that a board grows by a degree, such as `"3.4e-5/F"`, as its maker states it; a published range for wood-plastic boards when left out.
+            coefficient: Growth,
         }
     }
 

@@ -11,6 +11,7 @@ mod document;
 pub mod edit;
 pub mod message;
 pub mod model;
+pub mod movement;
 mod problem;
 mod read;
 mod reading;
@@ -20,6 +21,7 @@ mod values;
 
 pub use edit::{Set, Sweep, SweepStep, SweptValue};
 pub use model::*;
+pub use movement::*;
 pub use problem::{Findings, Place, Problem, Severity, Source};
 pub use read::{Checked, read};
 pub use schema::schema;

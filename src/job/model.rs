@@ -3,6 +3,7 @@
 //! was typed. The stages read these types and no others; a program that has no
 //! job file builds them directly.
 
+use super::movement::Movement;
 use crate::length::{Length, Unit};
 use crate::money::Money;
 
@@ -144,6 +145,8 @@ pub struct Board {
     pub uncertainty: Length,
     /// A ripped board narrower than this is a sliver.
     pub narrowest_rip: Length,
+    /// What changes its size after it is laid, if the job says so.
+    pub movement: Option<Movement>,
 }
 
 /// A fastener under consideration and the gap it leaves.

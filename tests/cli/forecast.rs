@@ -214,3 +214,92 @@ fn one_fastener_can_be_asked_for() {
     assert_eq!(ran.code, 2);
     assert!(ran.err.contains("spacers"));
 }
+
+#[test]
+fn wood_is_told_as_it_is_laid_and_in_service() {
+    let job = file("wooden.toml", DECK);
+    // White fir, 5-1/2 in, 12 to 8 %: 5.5 x 0.00245 x 4 = 0.0539 in (Wood
+    // Handbook, equation 13-2; computed).
+    let sets = [
+        "--set=board.wood.species=white-fir",
+        "--set=board.wood.moisture_now=12%",
+        "--set=board.wood.moisture_service=8%",
+        "--set=board.wood.gap_service=1/4in",
+    ];
+    let ask = [&["forecast", job.as_str()][..], &sets].concat();
+    let answer = json(&ask);
+    assert_eq!(answer["composite"], Value::Null);
+    assert_eq!(answer["wood"]["species"], "white fir");
+    assert_eq!(answer["wood"]["equation"], "13-2");
+    let near = |value: &Value, wanted: f64| {
+        let value = value.as_f64().expect("a length");
+        assert!((value - wanted).abs() < 1e-5, "{value} for {wanted}");
+    };
+    near(&answer["wood"]["face_service"], 5.5 - 0.0539);
+    for (one, gap) in answer["forecasts"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .zip([0.1875, 0.25])
+    {
+        near(&one["gap"], gap);
+        near(&one["gap_service"], gap + 0.0539);
+        near(&one["gap_to_set"], 0.25 - 0.0539);
+        // A ripped course shrinks by its share.
+        let last = one["last_width"].as_f64().expect("a length");
+        near(&one["last_width_service"], last * (1.0 - 0.00245 * 4.0));
+    }
+    // Gaps of 1/4 in are 0.0539 in wider than wanted; clips' are 0.0086 off.
+    let cautions = answer["cautions"].as_array().unwrap();
+    assert_eq!(cautions.len(), 1, "{cautions:?}");
+    let page = run(&ask);
+    assert!(page.out.contains("set now for 1/4 in then"), "{}", page.out);
+}
+
+#[test]
+fn composite_has_its_end_gaps_by_temperature() {
+    let job = file("composite.toml", DECK);
+    let sets = [
+        "--set=board.expansion.coefficient=5e-5/F",
+        "--set=board.expansion.laid_at=60F",
+        "--set=board.expansion.coldest=0F",
+        "--set=board.expansion.hottest=140F",
+    ];
+    let ask = [&["forecast", job.as_str()][..], &sets].concat();
+    let answer = json(&ask);
+    let composite = &answer["composite"];
+    // The run is 16 ft: 192 x 5e-5 x 80 = 0.768 in (computed).
+    assert_eq!(composite["length"], 192);
+    assert_eq!(composite["grows"], serde_json::json!([0.768002, 0.768002]));
+    let rows = composite["by_temperature"].as_array().unwrap();
+    assert_eq!(rows.len(), 8);
+    assert_eq!(rows[7]["leave"], 0);
+    let page = run(&ask);
+    let row = page.out.lines().find(|line| line.starts_with("  60 °F"));
+    let row = row.unwrap_or_else(|| panic!("{}", page.out));
+    // On the tape 0.768 in is 13/16 in; no gap is left by the job.
+    let cells: Vec<&str> = row
+        .split("  ")
+        .map(str::trim)
+        .filter(|c| !c.is_empty())
+        .collect();
+    assert_eq!(cells, ["60 °F", "13/16 in", "0 in"]);
+    // No joint and no wall along the boards: a plan has nothing to say.
+    let ask = [&["plan", job.as_str()][..], &sets].concat();
+    assert!(!run(&ask).out.contains("grow"));
+    // Between walls it has, twice: 190 - 1/2 in, half of 0.758 in each.
+    let walls = [
+        "--set=edge.left={ wall_clearance = \"1/4in\" }",
+        "--set=edge.right={ wall_clearance = \"1/4in\" }",
+    ];
+    let answer = json(&[&ask[..], &walls].concat());
+    let cautions = answer["cautions"].as_array().unwrap().iter();
+    let said: Vec<&str> = cautions
+        .filter_map(|said| said["message"].as_str())
+        .collect();
+    assert_eq!(said.len(), 2, "{said:?}");
+    assert!(
+        said.iter().all(|said| said.contains("towards the wall")),
+        "{said:?}"
+    );
+}

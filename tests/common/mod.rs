@@ -45,6 +45,7 @@ pub fn job(along: Length, across: Length) -> Job {
             face_tolerance: Length::ZERO,
             uncertainty: Length::ZERO,
             narrowest_rip: inches(2),
+            movement: None,
         },
         fasteners: vec![fastener("clip", FastenerKind::Clip)],
         stock: vec![stock(16, 4000)],

@@ -270,3 +270,17 @@ fn misplaced_and_misspelt_names() {
         "[board.face]\nwidth = 3\n",
     ]));
 }
+
+#[test]
+fn movement_that_cannot_be() {
+    snapshot!(with(&[
+        "[board.wood]\nmoisture_now = \"19%\"\nmoisture_service = \"12%\"\n",
+        "[board.wood]\nspecies = \"redwood\"\nmoisture_now = 19\ngrain = \"rift\"\n",
+        "[board.wood]\ncoefficient = 0.0000001\nmoisture_now = \"19%\"\nmoisture_service = \"12%\"\n",
+        "[board.expansion]\ncoefficient = 3.4e-5\nlaid_at = 60\ncoldest = \"0F\"\nhottest = \"500F\"\n",
+        "[board.expansion]\nlaid_at = \"60F\"\ncoldest = \"20C\"\nhottest = \"50C\"\n",
+        "[board.expansion]\nlaid_at = \"60F\"\ncoldest = \"50C\"\nhottest = \"50C\"\n",
+        "[board.expansion]\nlaid_at = \"160F\"\ncoldest = \"0F\"\nhottest = \"50C\"\n\
+         [board.wood]\nspecies = \"ipe\"\nmoisture_now = \"19%\"\nmoisture_service = \"12%\"\n",
+    ]));
+}

@@ -131,6 +131,7 @@ spare = "5%"
             face_tolerance: mm("0.5"),
             uncertainty: mm("0.25"),
             narrowest_rip: mm("60"),
+            movement: None,
         },
         fasteners: vec![
             Fastener {

@@ -117,6 +117,7 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
             face_tolerance: Length::ZERO,
             uncertainty: Length::ZERO,
             narrowest_rip: Length::from_inches(2),
+            movement: None,
         },
         fasteners: vec![
             fastener("one", gap),

@@ -1,5 +1,6 @@
 //! The boards' cross-section.
 
+use super::movement;
 use crate::job::document::BoardTable;
 use crate::job::model::Board;
 use crate::job::reading::Reading;
@@ -30,10 +31,12 @@ pub fn board(table: &BoardTable, reading: &mut Reading) -> Option<Board> {
             )
             .also(table.face.place(), "the face");
     }
+    let movement = movement::movement(table, reading);
     Some(Board {
         face,
         face_tolerance: table.face_tolerance.or(usual.face_tolerance)?,
         uncertainty: table.uncertainty.or(usual.uncertainty)?,
         narrowest_rip: table.narrowest_rip.or(usual.narrowest_rip)?,
+        movement: movement?,
     })
 }

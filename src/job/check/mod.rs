@@ -9,6 +9,7 @@ mod fasteners;
 mod frame;
 mod joists;
 mod laying;
+mod movement;
 mod stock;
 
 use super::document::Document;

@@ -3,6 +3,7 @@
 //! here; how values go together is left to [`super::check`].
 
 mod counts;
+mod degrees;
 mod lengths;
 mod money;
 mod several;
@@ -10,10 +11,11 @@ mod words;
 mod zones;
 
 pub use counts::{Count, Share, SpareBoards};
+pub use degrees::{Degrees, Growth, PerMoisture};
 pub use lengths::{Lengths, NotNegative, Positive, RangeTable, Ranged, Signed};
 pub use money::{PerFoot, PerMetre, Price};
 pub use several::Several;
-pub use words::{FinishWord, Flag, FrameWord, KindWord, UnitWord, Words};
+pub use words::{FinishWord, Flag, FrameWord, GrainWord, KindWord, SpeciesWord, UnitWord, Words};
 pub use zones::Zones;
 
 /// Gives a kind of value its schema: a name, then the schema itself.

@@ -6,6 +6,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 
 use super::schema;
 use crate::job::model::{FastenerKind, Finish};
+use crate::job::movement::{Grain, Species};
 use crate::job::reading::{Field, Reading, Shape, nearest};
 use crate::job::tree::{Node, Value};
 use crate::length::Unit;
@@ -162,5 +163,35 @@ choices! {
         Finish::Balanced => "balanced",
         Finish::Shared => "shared",
         Finish::LeaveOut => "leave-out",
+    }
+    /// How a board lies in its log.
+    GrainWord, "Grain", Grain {
+        Grain::Flat => "flat" | "flat-sawn" | "plain-sawn",
+        Grain::Quarter => "quarter" | "quarter-sawn" | "edge-grain" | "vertical-grain",
+    }
+    /// A wood whose movement is known.
+    SpeciesWord, "Species", Species {
+        Species::DouglasFirCoast => "douglas-fir-coast" | "douglas-fir",
+        Species::DouglasFirInteriorNorth => "douglas-fir-interior-north",
+        Species::DouglasFirInteriorWest => "douglas-fir-interior-west",
+        Species::LoblollyPine => "loblolly-pine",
+        Species::LongleafPine => "longleaf-pine",
+        Species::ShortleafPine => "shortleaf-pine",
+        Species::SlashPine => "slash-pine",
+        Species::PonderosaPine => "ponderosa-pine",
+        Species::LodgepolePine => "lodgepole-pine",
+        Species::WesternRedcedar => "western-redcedar" | "western-red-cedar",
+        Species::NorthernWhiteCedar => "northern-white-cedar",
+        Species::YellowCedar => "yellow-cedar",
+        Species::RedwoodOldGrowth => "redwood-old-growth",
+        Species::RedwoodSecondGrowth => "redwood-second-growth",
+        Species::WhiteFir => "white-fir",
+        Species::WesternHemlock => "western-hemlock",
+        Species::WhiteOak => "white-oak",
+        Species::RedOak => "red-oak",
+        Species::BlackLocust => "black-locust",
+        Species::Angelique => "angelique",
+        Species::Azobe => "azobe",
+        Species::Ipe => "ipe",
     }
 }

@@ -2,11 +2,13 @@
 //! of what comes out with a wrong gap.
 
 use super::compare::{Row, against};
+use super::movement::{gap_in_service, gap_to_set};
 use super::text::name;
 use crate::courses::{Holds, Outcome, Verdict};
 use crate::job::Job;
 use crate::length::{Length, Printer, Unit};
 use crate::money::Money;
+use crate::movement::drying;
 use crate::report::json::verdict;
 use crate::report::terms::chance;
 use crate::report::{Column, Table, Terms};
@@ -96,6 +98,18 @@ pub(super) fn figures(job: &Job, group: &[Row], rows: &[Row], best: usize, terms
     lines.line("left open if not laid", |row| {
         outcome(row).short_if_omitted.map(at)
     });
+    if let Some(drying) = drying(job) {
+        lines.line("gap in service", |row| {
+            Some(gap_in_service(job, &drying, row.forecast.across.gap))
+        });
+        if let Some(wanted) = drying.wood.gap_service {
+            let label = format!("set now for {} then", fine(wanted));
+            lines.line(&label, |_| gap_to_set(job, &drying));
+        }
+        lines.line("last course in service", |row| {
+            outcome(row).last_width.map(|last| fine(drying.width(last)))
+        });
+    }
     lines.line("verdict", |row| {
         Some(verdict(outcome(row).verdict).to_string())
     });

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::compare::{Boards, Row, against, best};
+use super::movement::{CompositeAnswer, WoodAnswer, composite_json, wood_json};
 use crate::caution::Caution;
 use crate::courses::{Forecast, Holds, Outcome};
 use crate::deck::Surface;
@@ -11,6 +12,7 @@ use crate::fit;
 use crate::job::Job;
 use crate::length::{Length, Unit};
 use crate::money::Money;
+use crate::movement::drying;
 use crate::report::json::{Amount, Answer, Measure, Warning, verdict};
 
 /// Where the last course falls, for each fastener of a job.
@@ -20,6 +22,10 @@ pub struct ForecastAnswer {
     surface: Measure,
     /// How the courses are finished: `rip-last`, `rip-first`, `balanced`, `shared` or `leave-out`.
     finish: &'static str,
+    /// What moisture does to boards of wood; null where the job does not say.
+    wood: Option<WoodAnswer>,
+    /// What heat does to composite boards; null where the job does not say.
+    composite: Option<CompositeAnswer>,
     /// One forecast for each fastener, in the job's order.
     forecasts: Vec<OneForecast>,
     /// What a person should look at.
@@ -49,6 +55,12 @@ struct OneForecast {
     short_by: Measure,
     /// How far they would if a ripped last course were not laid; null unless one is ripped.
     short_if_omitted: Option<Measure>,
+    /// The gap in service of boards of wood, below 0 where they press on each other; else null.
+    gap_service: Option<Measure>,
+    /// The gap to set now for the one wanted in service, below 0 where there is none; else null.
+    gap_to_set: Option<Measure>,
+    /// Width of the last course in service; null unless the job says what becomes of its wood.
+    last_width_service: Option<Measure>,
     /// `full`, `short`, `sliver` or `rip`.
     verdict: &'static str,
     /// Least and greatest gap with which as many courses are laid; no greatest for one course.
@@ -145,6 +157,8 @@ pub fn json(
     let body = ForecastAnswer {
         surface: Measure::new(surface.width, job.unit),
         finish: job.courses.finish.name(),
+        wood: wood_json(job),
+        composite: composite_json(job, surface),
         forecasts,
         cautions: Warning::list(cautions),
     };
@@ -163,6 +177,7 @@ fn one(job: &Job, row: &Row, best: &Row) -> OneForecast {
     let fastener = &job.fasteners[row.forecast.fastener];
     let wrong = row.forecast.gap_wrong.iter();
     let against = against(row, best);
+    let drying = drying(job);
     OneForecast {
         fastener: fastener.name.clone(),
         gap: at(fastener.gap.set),
@@ -174,6 +189,11 @@ fn one(job: &Job, row: &Row, best: &Row) -> OneForecast {
         ripped_off: at(outcome.ripped_off),
         short_by: at(outcome.short_by),
         short_if_omitted: outcome.short_if_omitted.map(at),
+        gap_service: drying.map(|drying| at(drying.gap(fastener.gap.set))),
+        gap_to_set: drying.and_then(|drying| Some(at(drying.to_set(drying.wood.gap_service?)))),
+        last_width_service: drying
+            .zip(outcome.last_width)
+            .map(|(drying, last)| at(drying.width(last))),
         verdict: verdict(outcome.verdict),
         gap_holds: holds(row.forecast.gap_holds, unit),
         verdict_holds: holds(row.forecast.verdict_holds, unit),

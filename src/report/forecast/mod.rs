@@ -6,6 +6,7 @@ mod compare;
 mod figures;
 mod json;
 mod meaning;
+mod movement;
 mod picture;
 mod text;
 

@@ -4,6 +4,7 @@
 use super::compare::{Row, best};
 use super::figures::{figures, gaps_wrong, side_by_side};
 use super::meaning::{advice, meaning};
+use super::movement;
 use super::picture::picture;
 use crate::caution::Caution;
 use crate::courses::{Forecast, Verdict};
@@ -81,6 +82,9 @@ pub fn text(
         terms.length(surface.width),
         terms.length(job.board.face)
     ));
+    if let Some(wood) = movement::wood(job, terms) {
+        page.line(&wood);
+    }
     let groups = side_by_side(job, rows, page.width());
     for group in &groups {
         page.space();
@@ -95,6 +99,7 @@ pub fn text(
         }
         page.table(&gaps_wrong(job, group, terms));
     }
+    movement::composite(job, surface, terms, page);
     advice(job, rows, page);
     page.cautions(cautions);
 }

@@ -65,6 +65,7 @@ fn job() -> Job {
             face_tolerance: Length::ZERO,
             uncertainty: Length::ZERO,
             narrowest_rip: inches(2),
+            movement: None,
         },
         fasteners: vec![fastener("clip", 2), fastener("wide clip", 4)],
         stock: vec![
