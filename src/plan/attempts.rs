@@ -276,6 +276,7 @@ fn by_family(
 /// The first whole answer that a short search of a tree comes upon.
 fn settle(state: &State, tree: &mut Tree, target: i64) -> Option<Answer> {
     let stop = state.stop;
+    let enough = state.model.spent() + state.budget.family;
     for _ in 0..state.budget.settle {
         let (bound, mut counts) = tree.next(target)?;
         let (found, node) = tree.relax(&mut counts, target, Aim::Primary, stop);
@@ -297,7 +298,7 @@ fn settle(state: &State, tree: &mut Tree, target: i64) -> Option<Answer> {
                 }
             }
         }
-        if state.spent() {
+        if state.spent() || state.model.spent() >= enough {
             return None;
         }
     }

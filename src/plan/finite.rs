@@ -60,6 +60,7 @@ pub(crate) fn close(master: &Master, best: i64, work: Work, stop: &dyn Fn() -> b
         stop,
         &mut |cutoff| list(master, prices, &tables, cutoff, work.columns, &[]),
     );
+    model.branched(widened.work);
     let better = widened.better.map(|(best, columns)| answer(best, &columns));
     Closed {
         better,
@@ -87,6 +88,7 @@ pub(crate) fn without(
         work.limits,
         stop,
     );
+    model.branched(found.work);
     found.best.map(|best| answer(best, &columns))
 }
 

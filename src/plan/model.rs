@@ -279,6 +279,11 @@ impl Model {
         self.spent.set(self.spent.get().saturating_add(products));
     }
 
+    /// Counts the work of an integer program, whose products take longer.
+    pub(crate) fn branched(&self, products: u64) {
+        self.spend(products.saturating_mul(8));
+    }
+
     /// The work counted so far.
     pub(crate) fn spent(&self) -> u64 {
         self.spent.get()

@@ -16,7 +16,7 @@ pub(super) const ALONE: Work = Work {
     patterns: 4_000,
     limits: Limits {
         nodes: 30,
-        work: 40,
+        work: 240,
     },
 };
 

@@ -62,6 +62,8 @@ pub(crate) struct Budget {
     pub families: usize,
     /// Nodes looked at for a family.
     pub settle: usize,
+    /// Products spent on a family; what was begun is finished.
+    pub family: u64,
     /// Products spent on the pieces of one count of boards.
     pub pieces: u64,
     /// For integer programs over the columns at hand.
@@ -75,13 +77,14 @@ pub(crate) struct Budget {
 impl Budget {
     /// For a plan that should be proven best.
     pub(crate) const FULL: Budget = Budget {
-        total: 6_000_000_000,
+        total: 20_000_000_000,
         steps: 1_500_000,
         stuck: 6,
         order: 3_000,
         others: 24,
         families: 4,
         settle: 40,
+        family: 600_000_000,
         pieces: 150_000_000,
         whole: Limits {
             nodes: 100,
@@ -91,43 +94,44 @@ impl Budget {
             columns: 60_000,
             limits: Limits {
                 nodes: 600,
-                work: 1_500,
+                work: 6_000,
             },
         },
         closing: Work {
             columns: 60_000,
             limits: Limits {
                 nodes: 3_000,
-                work: 6_000,
+                work: 12_000,
             },
         },
     };
     /// For tables of many plans.
     pub(crate) const QUICK: Budget = Budget {
-        total: 150_000_000,
+        total: 250_000_000,
         steps: 100_000,
         stuck: 3,
         order: 400,
         others: 3,
         families: 2,
         settle: 12,
+        family: 20_000_000,
         pieces: 4_000_000,
         whole: Limits {
             nodes: 20,
-            work: 10,
+            work: 5,
         },
         other: Work {
             columns: 20_000,
             limits: Limits {
                 nodes: 60,
-                work: 150,
+                work: 600,
             },
         },
         closing: Work {
             columns: 20_000,
             limits: Limits {
                 nodes: 100,
-                work: 200,
+                work: 800,
             },
         },
     };

@@ -58,6 +58,7 @@ impl Master<'_> {
             most_columns: (2 * pieces + model.run.joints.len()) as i64,
         };
         let found = branch::solve(&program, cutoff, &|b| model.lift(b), limits, stop);
+        model.branched(found.work);
         found.best.map(|best| finite::answer(best, &listed))
     }
 }

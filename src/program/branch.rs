@@ -37,7 +37,7 @@ pub struct Program {
 pub struct Limits {
     /// Nodes looked at.
     pub nodes: u64,
-    /// Products of pivots and columns, in millions: what time is spent on.
+    /// Products, in millions: numbers of the basis touched, and columns priced.
     pub work: u64,
 }
 
@@ -57,6 +57,8 @@ pub struct Found {
     pub bound: i64,
     /// Nodes looked at.
     pub nodes: u64,
+    /// Products, as limits count them.
+    pub work: u64,
 }
 
 /// Pivots of one relaxation; more is a sign of trouble.
@@ -72,7 +74,6 @@ struct Search<'a> {
     cutoff: i64,
     limits: Limits,
     found: Found,
-    work: u64,
     /// Parts of one unit of cost in which prices are rounded to whole numbers.
     parts: i64,
 }
@@ -110,8 +111,8 @@ pub fn solve(
             finished: false,
             bound: i64::MAX,
             nodes: 0,
+            work: 0,
         },
-        work: 0,
         parts,
     };
     // What HiGHS finds is an answer to be beaten; what it proves is not believed.
@@ -171,7 +172,7 @@ impl Search<'_> {
     }
 
     fn spent(&self) -> bool {
-        self.work >= self.limits.work.saturating_mul(1_000_000) || (self.stop)()
+        self.found.work >= self.limits.work.saturating_mul(1_000_000) || (self.stop)()
     }
 
     fn relax(&mut self, node: &mut Simplex, depth: u32) -> Relaxed {
@@ -181,10 +182,11 @@ impl Search<'_> {
         let own_rows = node.extra_rows().len();
         let mut before_cuts: Option<Simplex> = None;
         for round in 0..=cut_rounds {
-            let before = node.pivots;
+            let (pivots, touched) = (node.pivots, node.touched);
             let ended = node.dual(MOST_PIVOTS, self.cutoff as f64 + 1.0, self.stop);
-            self.work += (node.pivots - before + 1)
-                * (node.active().len() + node.extra_rows().len() * 40 + 400) as u64;
+            self.found.work += node.touched - touched
+                + (node.pivots - pivots + 1)
+                    * (node.active().len() + node.extra_rows().len() * 40 + 400) as u64;
             let (bound, reduced) = self.bound(node, &node.prices());
             if (self.lift)(bound) > self.cutoff {
                 return Relaxed::Pruned;

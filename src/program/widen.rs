@@ -11,6 +11,8 @@ pub struct Widened<T> {
     pub better: Option<(Answer, T)>,
     /// No answer costs less than this.
     pub bound: i64,
+    /// Products spent, as limits count them.
+    pub work: u64,
 }
 
 /// Looks for an answer that costs less than `best`, or the proof that there is
@@ -26,6 +28,7 @@ pub fn widen<T>(
 ) -> Widened<T> {
     let mut bound = lift(bound).min(best);
     let mut share = 0.05;
+    let mut work = 0;
     while bound < best && !stop() {
         let room = best - 1 - bound;
         let cutoff = if share >= 1.0 {
@@ -37,6 +40,7 @@ pub fn widen<T>(
             break;
         };
         let found = solve(&program, cutoff, lift, limits, stop);
+        work += found.work;
         if let Some((cost, answer)) = found.best {
             // The cheapest of all if the search was finished.
             let bound = if found.finished {
@@ -47,6 +51,7 @@ pub fn widen<T>(
             return Widened {
                 better: Some(((cost, answer), columns)),
                 bound,
+                work,
             };
         }
         if !found.finished {
@@ -58,5 +63,6 @@ pub fn widen<T>(
     Widened {
         better: None,
         bound,
+        work,
     }
 }

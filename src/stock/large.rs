@@ -23,7 +23,7 @@ const WORK: Work = Work {
     patterns: 4_000,
     limits: Limits {
         nodes: 50,
-        work: 100,
+        work: 600,
     },
 };
 

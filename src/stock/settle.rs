@@ -34,7 +34,7 @@ impl Effort {
 
     /// In proportion to what may be done on the patterns.
     pub(crate) fn of(work: Work) -> Effort {
-        let share = work.limits.work.min(4_000);
+        let share = (work.limits.work / 6).min(4_000);
         Effort {
             listing: 4_000 + 100 * share,
             tries: 4 + share as usize / 100,

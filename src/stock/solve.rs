@@ -58,7 +58,7 @@ pub fn solve(problem: &CutProblem, watch: &dyn Watch) -> Result<CutPlan, StockEr
         patterns: 60_000,
         limits: Limits {
             nodes: 20_000,
-            work: 4_000,
+            work: 24_000,
         },
     };
     let tell = |cost: Option<i64>, bound: i64, cuts: Option<&Vec<Cut>>| {

@@ -110,6 +110,8 @@ impl Simplex {
         let mut free = vec![true; m];
         let mut line_of = vec![0usize; m];
         let mut held: Vec<u32> = Vec::with_capacity(2 * m);
+        // Laying the matrix out, and looking down each column twice.
+        let mut touched = 4 * m * m;
         for &c in &order {
             let open = |r: &usize| free[*r];
             let strongest = (0..m).filter(open).map(|r| matrix[r][c].abs());
@@ -138,6 +140,7 @@ impl Simplex {
                     continue;
                 }
                 let factor = row[c];
+                touched += held.len();
                 for &at in &held {
                     let entry = &mut row[at as usize];
                     length[r] += u32::from(*entry == 0.0);
@@ -160,6 +163,7 @@ impl Simplex {
                 .map(|(a, b)| a * b)
                 .sum();
         }
+        self.touched += touched as u64;
         self.reprice();
         self.since_refactor = 0;
         true
