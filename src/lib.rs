@@ -52,6 +52,7 @@
 //! | stage | gives |
 //! |---|---|
 //! | [`job`] | a checked job, from a file's text ([`job::read`]) or built in Rust |
+//! | [`stairs`] | a flight worked out: risers, treads, stringers |
 //! | [`deck`] | the [`Surface`](deck::Surface) to be covered and its [`Supports`](deck::Supports) |
 //! | [`courses`] | a [`Layout`](courses::Layout), and a [`Forecast`](courses::Forecast) for each fastener |
 //! | [`movement`] | how wood changes in width and composite in length after it is laid |
@@ -83,6 +84,7 @@ pub mod plan;
 pub mod program;
 pub mod proof;
 pub mod report;
+pub mod stairs;
 pub mod stock;
 pub mod text;
 pub mod verify;

@@ -6,14 +6,15 @@ use std::path::{Path, PathBuf};
 
 /// What each module may import, from the ground up. `length` and `money` know
 /// nothing else; a later stage is never imported by an earlier one.
-const MAY_IMPORT: [(&str, &[&str]); 20] = [
+const MAY_IMPORT: [(&str, &[&str]); 21] = [
     ("text", &[]),
     ("caution", &[]),
     ("watch", &[]),
     ("length", &[]),
     ("money", &["length"]),
     ("program", &[]),
-    ("job", &["length", "money", "text"]),
+    ("stairs", &["caution", "length", "money"]),
+    ("job", &["length", "money", "stairs", "text"]),
     ("deck", &["caution", "job", "length"]),
     ("courses", &["deck", "job", "length"]),
     ("joints", &["courses", "deck", "job", "length"]),
@@ -43,14 +44,14 @@ const MAY_IMPORT: [(&str, &[&str]); 20] = [
     (
         "order",
         &[
-            "caution", "courses", "deck", "job", "length", "money", "plan",
+            "caution", "courses", "deck", "job", "length", "money", "plan", "stairs",
         ],
     ),
     (
         "report",
         &[
             "caution", "courses", "cutlist", "deck", "fit", "job", "length", "money", "movement",
-            "order", "plan", "proof", "stock", "text",
+            "order", "plan", "proof", "stairs", "stock", "text",
         ],
     ),
     ("commands", &[]),

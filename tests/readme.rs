@@ -89,6 +89,7 @@ fn tables() -> String {
             "`[[extra]]`, one for each kind of other pieces",
             table("ExtraTable"),
         ),
+        ("`[[stairs]]`, one for each flight", table("StairsTable")),
         ("`[joists]`", table("JoistsTable")),
         ("`[courses]`", table("CoursesTable")),
         ("`[joints]`", table("JointsTable")),
@@ -107,7 +108,11 @@ fn tables() -> String {
             let nested = [
                 "board", "courses", "cutting", "deck", "edge", "extra", "fastener",
             ];
-            let nested = [&nested[..], &["joints", "joists", "order", "stock"]].concat();
+            let nested = [
+                &nested[..],
+                &["joints", "joists", "order", "stairs", "stock"],
+            ]
+            .concat();
             if title == "At the top" && nested.contains(&name.as_str()) {
                 continue;
             }

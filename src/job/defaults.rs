@@ -65,6 +65,7 @@ impl Job {
             fasteners: vec![Fastener::leaving("fastener", gap)],
             stock: Vec::new(),
             extras: Vec::new(),
+            stairs: Vec::new(),
             joists: Joists::customary(unit),
             courses: CourseRules::default(),
             joints: JointRules::customary(unit),

@@ -36,6 +36,8 @@ tables! {
             stock or "boards": Several<StockTable>,
             /// Other pieces cut from the same boards: stair treads, hatches, benches.
             extra or "extras": Several<ExtraTable>,
+            /// Stairs down from the deck; their treads are cut with the courses.
+            stairs or "stair": Several<StairsTable>,
             /// The supports under the boards.
             joists or "joist": JoistsTable,
             /// How the courses are laid and finished.
@@ -237,6 +239,54 @@ tables! {
             count: Count<1>,
         }
         optional {}
+    }
+
+    /// A straight flight of stairs whose top step is the deck.
+    StairsTable {
+        required {
+            /// From the ground, or a landing, up to the deck's surface.
+            rise: Positive,
+            /// Width of the steps: the length of the tread boards.
+            width: Positive,
+        }
+        optional {
+            /// What it is called; `stairs` by default.
+            name or "label": Words,
+            /// How many risers; as few as `riser_most` allows by default.
+            risers: Count<1>,
+            /// Run of each step, from front to front; the depth of the tread boards by default. What they are deeper is nosing.
+            run: Positive,
+            /// Deck boards side by side on each tread, at the first fastener's gap; as few as are as deep as the run by default.
+            tread_boards: Count<1>,
+            /// Greatest distance of stringers on centre; 16 in or 400 mm by default.
+            stringer_spacing: Positive,
+            /// Thickness of a stringer; 1-1/2 in or 38 mm by default.
+            stringer_thickness: Positive,
+            /// The boards stringers are cut from, as the yard sells them; the cheapest that will do are ordered.
+            stringer or "stringers": Several<StringerTable>,
+            /// Whether each riser is closed with a board; false by default.
+            closed: Flag,
+            /// Length of a landing at the foot, as wide as the stairs; none by default.
+            landing: Positive,
+            /// The local code's highest riser, in place of 7-3/4 in.
+            riser_most: Positive,
+            /// The local code's least run of a step, in place of 10 in.
+            tread_least: Positive,
+            /// The local code's least width of stairs, in place of 36 in.
+            width_least: Positive,
+        }
+    }
+
+    /// A length of board for stringers.
+    StringerTable {
+        required {
+            /// Length of the board.
+            length: Positive,
+        }
+        optional {
+            /// Price of one.
+            price: Price,
+        }
     }
 
     /// The supports under the boards: a spacing, or exact positions.

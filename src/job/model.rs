@@ -6,6 +6,7 @@
 use super::movement::Movement;
 use crate::length::{Length, Unit};
 use crate::money::Money;
+use crate::stairs::Stairs;
 
 /// A whole job: the deck, what it is made of, and the rules it is laid by.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -26,8 +27,10 @@ pub struct Job {
     pub fasteners: Vec<Fastener>,
     /// The boards the yard sells and those on hand; may be empty for questions across the boards.
     pub stock: Vec<Stock>,
-    /// Other pieces cut from the same boards.
+    /// Other pieces cut from the same boards, the stairs' treads last.
     pub extras: Vec<Extra>,
+    /// Stairs; their treads are among the other pieces.
+    pub stairs: Vec<Stairs>,
     /// The supports under the boards.
     pub joists: Joists,
     /// How the courses are finished.

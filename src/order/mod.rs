@@ -12,8 +12,10 @@ mod boards;
 mod fasteners;
 mod notes;
 mod packs;
+mod stairs;
 mod types;
 
+pub use stairs::flights;
 pub use types::{Area, Group, Line, Needed, Order, RuleOfThumb, Trade};
 
 use crate::deck::Surface;
@@ -27,10 +29,13 @@ use crate::plan::Plan;
 pub fn order(job: &Job, surface: &Surface, plan: &Plan) -> Order {
     let bought = boards::bought(job, plan);
     let (spares, mut cautions) = boards::spares(job, plan);
+    let (stairs, said) = stairs::lines(job);
+    cautions.extend(said);
     let lines: Vec<Line> = bought
         .into_iter()
         .chain(spares)
         .chain(fasteners::lines(job, surface, plan))
+        .chain(stairs)
         .collect();
     cautions.extend(notes::cautions(job, plan));
     Order {

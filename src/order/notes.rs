@@ -47,7 +47,12 @@ pub(super) fn not_counted(job: &Job, plan: &Plan) -> Vec<String> {
     }
     left_out.push("frame lumber and its connectors".to_string());
     left_out.push("footings and base".to_string());
-    left_out.push("stairs and guards".to_string());
+    left_out.push(match job.stairs.is_empty() {
+        true => "stairs and guards".to_string(),
+        false => {
+            "guards, handrails, and what fixes the stringers and bears the landing".to_string()
+        }
+    });
     if plan.courses.iter().any(|course| course.ripped) && job.courses.finish != Finish::LeaveOut {
         left_out.push("sealer for ripped edges and sawn ends".to_string());
     }

@@ -116,10 +116,7 @@ impl Budget {
         settle: 12,
         family: 20_000_000,
         pieces: 4_000_000,
-        whole: Limits {
-            nodes: 20,
-            work: 5,
-        },
+        whole: Limits { nodes: 20, work: 5 },
         other: Work {
             columns: 20_000,
             limits: Limits {

@@ -50,6 +50,7 @@ pub fn job(along: Length, across: Length) -> Job {
         fasteners: vec![fastener("clip", FastenerKind::Clip)],
         stock: vec![stock(16, 4000)],
         extras: Vec::new(),
+        stairs: Vec::new(),
         joists: Joists::Spaced {
             spacing: inches(16),
             first: inches(16),

@@ -284,3 +284,21 @@ fn movement_that_cannot_be() {
          [board.wood]\nspecies = \"ipe\"\nmoisture_now = \"19%\"\nmoisture_service = \"12%\"\n",
     ]));
 }
+
+#[test]
+fn stairs_that_cannot_be() {
+    snapshot!(with(&[
+        "[[stairs]]\nrise = \"30in\"\n",
+        "[[stairs]]\nrise = 30\nwidth = \"2in\"\nrisers = 0\n",
+        "[[stairs]]\nrise = \"30in\"\nwidth = \"2in\"\n",
+        "[[stairs]]\nrise = \"300ft\"\nwidth = \"3ft\"\n",
+        "[[stairs]]\nrise = \"30in\"\nwidth = \"3ft\"\nrun = \"10ft\"\n",
+        "[[stairs]]\nrise = \"30in\"\nwidth = \"3ft\"\nstringer_spacing = \"1/2in\"\n",
+        "[[stairs]]\nrise = \"30in\"\nwidth = \"3ft\"\ntread_least = \"90ft\"\n",
+        "[[stairs]]\nname = \"garden\"\nrise = \"30in\"\nwidth = \"3ft\"\n\
+         [[stairs]]\nname = \"Garden\"\nrise = \"20in\"\nwidth = \"3ft\"\n",
+        "[[stairs]]\nrise = \"30in\"\nwidth = \"3ft\"\nstringer = [{ price = 12 }]\n",
+        "[[stairs]]\nrise = \"30in\"\nwidth = \"3ft\"\n\
+         [[extra]]\nlabel = \"stairs tread\"\nlength = \"3ft\"\ncount = 2\n",
+    ]));
+}

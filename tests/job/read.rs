@@ -183,6 +183,7 @@ spare = "5%"
                 bundle: 1,
             },
         ],
+        stairs: Vec::new(),
         extras: vec![
             Extra {
                 label: "stair tread".to_owned(),

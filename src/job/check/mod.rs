@@ -10,6 +10,7 @@ mod frame;
 mod joists;
 mod laying;
 mod movement;
+mod stairs;
 mod stock;
 
 use super::document::Document;
@@ -27,6 +28,13 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
     let fasteners = fasteners::fasteners(document, reading);
     let stock = stock::stock(document, reading);
     let extras = extras::extras(document, reading);
+    let stairs = stairs::stairs(document, reading);
+    let treads = match (&stairs, &board, &fasteners, &extras) {
+        (Some(stairs), Some(board), Some(fasteners), Some(extras)) => {
+            stairs::treads(document, stairs, board, fasteners, extras, reading)
+        }
+        _ => None,
+    };
     let joists = joists::joists(document, reading);
     let courses = laying::courses(document, reading);
     let joints = laying::joints(&document.joints.fields(), reading);
@@ -46,7 +54,8 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         board: board?,
         fasteners: fasteners?,
         stock: stock?,
-        extras: extras?,
+        extras: [extras?, treads?].concat(),
+        stairs: stairs?,
         joists: joists?,
         courses: courses?,
         joints: joints?,

@@ -28,13 +28,26 @@ fn shorter(asker: &Asker, at: usize, longest: Length) -> Option<Relaxation> {
     let was = job.extras[at].length;
     job.extras[at].length = longest;
     asker.gives(&job).then(|| Relaxation {
-        what: format!(
-            "`extra.{}.length = \"{}\"`",
-            at + 1,
-            longest.exact(job.unit)
-        ),
+        what: match of_stairs(&job, at) {
+            Some(label) => format!("\"{label}\" of {} at most", longest.show(job.unit)),
+            None => format!(
+                "`extra.{}.length = \"{}\"`",
+                at + 1,
+                longest.exact(job.unit)
+            ),
+        },
         far: (1, share((was - longest).units(), was.units())),
     })
+}
+
+/// The label of other pieces that no `[[extra]]` asks for but stairs.
+fn of_stairs(job: &Job, at: usize) -> Option<&str> {
+    let label = &job.extras[at].label;
+    let stairs = job
+        .stairs
+        .iter()
+        .any(|stairs| stairs.tread_label() == *label);
+    stairs.then_some(label.as_str())
 }
 
 /// The most of one kind that a plan was found with, by halving.
@@ -62,6 +75,9 @@ fn fewer(asker: &Asker, at: usize) -> Option<Relaxation> {
     let label = &asker.job.extras[at].label;
     Some(Relaxation {
         what: match enough {
+            enough if of_stairs(asker.job, at).is_some() => {
+                format!("{enough} × \"{label}\" and not {was}")
+            }
             0 => format!("no \"{label}\" (`extra.{}`)", at + 1),
             enough => format!("`extra.{}.count = {enough}`", at + 1),
         },

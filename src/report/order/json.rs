@@ -29,6 +29,8 @@ pub struct OrderAnswer {
     area: Areas,
     /// Other pieces that are cut from the plan's boards.
     extras: Vec<Extra>,
+    /// The job's stairs as they come out.
+    stairs: Vec<super::stairs::OneFlight>,
     /// What the surface plus ten per cent, in boards of the longest length, would buy.
     rule_of_thumb: Option<Thumb>,
     /// The plan the order is for, and how good it is known to be.
@@ -162,6 +164,7 @@ pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
                 count: extra.count,
             })
             .collect(),
+        stairs: super::stairs::json(job),
         rule_of_thumb: order.rule_of_thumb.map(|rule| Thumb {
             length: at(rule.length),
             boards: rule.boards,

@@ -3,6 +3,7 @@
 
 mod csv;
 mod json;
+mod stairs;
 mod text;
 
 pub use csv::csv;

@@ -1,6 +1,7 @@
 //! An order for people: the money, the list, what the usual rule would have
 //! bought, what is left out, and who decides about safety.
 
+use super::stairs;
 use crate::job::Job;
 use crate::money::Money;
 use crate::order::{Group, Line, Needed, Order, Trade};
@@ -80,6 +81,7 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
     page.space();
     waste(order, terms, page);
     extras(job, terms, page);
+    stairs::text(job, page);
     page.space();
     page.line(&format!("Not counted: {}.", order.not_counted.join("; ")));
     page.cautions(&order.cautions);

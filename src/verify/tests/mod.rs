@@ -74,6 +74,7 @@ fn job() -> Job {
             stock(192, 2203, 0, Some(1)),
         ],
         extras: Vec::new(),
+        stairs: Vec::new(),
         joists: Joists::Spaced {
             spacing: inches(16),
             first: inches(16),

@@ -1,0 +1,174 @@
+//! Stairs: each flight has a name of its own, is not out of proportion, and its
+//! tread boards become other pieces cut from the deck boards.
+
+use super::super::document::{Document, StairsTable};
+use super::super::model::{Board, Extra, Fastener};
+use super::super::problem::Place;
+use super::super::reading::{Entry, Reading};
+use crate::length::Length;
+use crate::stairs::{Limits, Stairs, Timber};
+
+/// A flight of more risers is a slip of the pen.
+const MOST_RISERS: i64 = 200;
+
+/// More boards on a tread are one too.
+const MOST_BOARDS: u32 = 100;
+
+/// All stairs of the job; there may be none.
+pub fn stairs(document: &Document, reading: &mut Reading) -> Option<Vec<Stairs>> {
+    let tables = match &document.stairs {
+        Entry::Absent => return Some(Vec::new()),
+        entry => &entry.get()?.0,
+    };
+    let mut whole = Some(Vec::with_capacity(tables.len()));
+    let mut names: Vec<(String, Option<Place>)> = Vec::new();
+    for (number, (table, place)) in (1..).zip(tables) {
+        let usual = match tables.len() {
+            1 => "stairs".to_owned(),
+            _ => format!("stairs {number}"),
+        };
+        let name = table.name.or(usual);
+        if let Some(name) = &name {
+            let place = table.name.place().or_else(|| Some(place.clone()));
+            let same = |other: &&(String, _)| other.0.to_lowercase() == name.to_lowercase();
+            if let Some((_, first)) = names.iter().find(same) {
+                let message = format!("two flights of stairs are called \"{name}\"");
+                let help = "give each a `name` of its own";
+                let error = reading.error(place.clone(), message, help);
+                error.also(first.clone(), "the first one");
+            }
+            names.push((name.clone(), place));
+        }
+        let read = name.and_then(|name| flight(table, name, place, reading));
+        whole = whole.zip(read).map(|(mut read, one)| {
+            read.push(one);
+            read
+        });
+    }
+    whole
+}
+
+fn flight(
+    table: &StairsTable,
+    name: String,
+    place: &Place,
+    reading: &mut Reading,
+) -> Option<Stairs> {
+    let (rise, width) = (table.rise.get()?.0, table.width.get()?.0);
+    let usual = Stairs::of(reading.unit, &name, rise, width);
+    let limits = Limits {
+        riser_most: table.riser_most.option()?.map(|length| length.0),
+        tread_least: table.tread_least.option()?.map(|length| length.0),
+        width_least: table.width_least.option()?.map(|length| length.0),
+    };
+    let stairs = Stairs {
+        risers: table.risers.option()?.map(|count| count.0),
+        run: table.run.option()?.map(|length| length.0),
+        tread_boards: table.tread_boards.option()?.map(|count| count.0),
+        stringer_spacing: table.stringer_spacing.or(usual.stringer_spacing)?,
+        stringer_thickness: table.stringer_thickness.or(usual.stringer_thickness)?,
+        timber: timber(table)?,
+        closed: table.closed.or(usual.closed)?,
+        landing: table.landing.option()?.map(|length| length.0),
+        limits,
+        ..usual
+    };
+    let mut refuse = |at: Option<Place>, message: String, help: &str| {
+        reading.error(at.or_else(|| Some(place.clone())), message, help);
+    };
+    let most = Length::from_inches(12);
+    let lowest = limits.riser_most.unwrap_or(Length::from_inches(7));
+    let count = stairs
+        .risers
+        .map_or(rise.units() / lowest.units(), i64::from);
+    if count > MOST_RISERS {
+        refuse(
+            table.risers.place().or_else(|| table.riser_most.place()),
+            format!("\"{name}\" would have {count} risers"),
+            "check the unit of `rise`, and of `riser_most` if it is given",
+        );
+        return None;
+    }
+    if width < stairs.stringer_thickness * 2 {
+        refuse(
+            table.width.place(),
+            format!("\"{name}\" is narrower than its two stringers"),
+            "check the unit of `width`",
+        );
+        return None;
+    }
+    let bays = width.units() / stairs.stringer_spacing.units();
+    if stairs.stringer_spacing < stairs.stringer_thickness || bays > 1_000 {
+        refuse(
+            table.stringer_spacing.place(),
+            format!("the stringers of \"{name}\" do not fit so near to each other"),
+            "check the unit of `stringer_spacing`",
+        );
+        return None;
+    }
+    if stairs.run.is_some_and(|run| run > most * 4) || stairs.tread_boards > Some(MOST_BOARDS) {
+        refuse(
+            table.run.place().or_else(|| table.tread_boards.place()),
+            format!("the steps of \"{name}\" are deeper than 4 ft"),
+            "check the unit of `run`; a deeper step is a deck of its own",
+        );
+        return None;
+    }
+    Some(stairs)
+}
+
+fn timber(table: &StairsTable) -> Option<Vec<Timber>> {
+    let tables = match &table.stringer {
+        Entry::Absent => return Some(Vec::new()),
+        entry => &entry.get()?.0,
+    };
+    let read = tables.iter().map(|(table, _)| {
+        Some(Timber {
+            length: table.length.get()?.0,
+            price: table.price.option()?.map(|price| price.0),
+        })
+    });
+    read.collect()
+}
+
+/// The tread boards of all stairs, to be cut from the deck boards.
+pub fn treads(
+    document: &Document,
+    stairs: &[Stairs],
+    board: &Board,
+    fasteners: &[Fastener],
+    written: &[Extra],
+    reading: &mut Reading,
+) -> Option<Vec<Extra>> {
+    let gap = fasteners.first()?.gap.set;
+    let mut treads = Vec::new();
+    for stairs in stairs {
+        let label = stairs.tread_label();
+        let same = |extra: &Extra| extra.label.to_lowercase() == label.to_lowercase();
+        if written.iter().any(same) {
+            let message = format!("other pieces are called \"{label}\", as the stairs' treads are");
+            let help = "the treads of `[[stairs]]` are counted by themselves: take the pieces out, or call the stairs or them otherwise";
+            reading.error(document.extra.key(), message, help);
+            return None;
+        }
+        let flight = stairs.flight(board.face, gap, reading.unit);
+        if flight.boards_each > MOST_BOARDS {
+            let message = format!(
+                "a tread of \"{}\" would take {} boards side by side",
+                stairs.name, flight.boards_each
+            );
+            let help = "check the unit of `board.face`, and of `run` or `tread_least`";
+            reading.error(document.stairs.key(), message, help);
+            return None;
+        }
+        let count = flight.tread_boards();
+        if count > 0 {
+            treads.push(Extra {
+                label,
+                length: stairs.width,
+                count,
+            });
+        }
+    }
+    Some(treads)
+}

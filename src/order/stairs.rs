@@ -1,0 +1,136 @@
+//! What stairs take beside their tread boards, which are cut with the courses:
+//! lumber for the stringers, screws for the treads, riser boards, a landing.
+
+use super::{Group, Line, Needed, Trade};
+use crate::caution::Caution;
+use crate::job::Job;
+use crate::length::{Length, Printer};
+use crate::stairs::{Flight, Stairs, cautions};
+
+/// Wider boards take a third screw: the rule for nailing lumber.
+const TWO_SCREWS_UP_TO: Length = Length::from_inches(8);
+
+/// The job's stairs with their flights, in boards at the gap of the job's
+/// first fastener.
+pub fn flights(job: &Job) -> Vec<(&Stairs, Flight)> {
+    let gap = job.fasteners.first().map_or(Length::ZERO, |f| f.gap.set);
+    let flight = |stairs: &Stairs| stairs.flight(job.board.face, gap, job.unit);
+    job.stairs.iter().map(|s| (s, flight(s))).collect()
+}
+
+/// The lines of all stairs, and what to look at.
+pub(super) fn lines(job: &Job) -> (Vec<Line>, Vec<Caution>) {
+    let (mut lines, mut found) = (Vec::new(), Vec::new());
+    for (stairs, flight) in flights(job) {
+        let (stringers, caution) = stringers(job, stairs, &flight);
+        lines.extend(stringers);
+        lines.extend(others(job, stairs, &flight));
+        found.extend(caution);
+        found.extend(cautions(stairs, &flight, job.unit));
+    }
+    (lines, found)
+}
+
+fn line(item: String, unit: Trade, count: u64) -> Line {
+    Line {
+        group: Group::Stairs,
+        item,
+        unit,
+        needed: Needed::Count(count),
+        on_hand: 0,
+        count,
+        price_each: None,
+        price: None,
+    }
+}
+
+/// Boards for the stringers: all of one length, the cheapest, and of those the
+/// shortest.
+fn stringers(job: &Job, stairs: &Stairs, flight: &Flight) -> (Option<Line>, Option<Caution>) {
+    if flight.stringers == 0 {
+        return (None, None);
+    }
+    let at = |length| Printer::new(job.unit).show(length);
+    let (count, each) = (u64::from(flight.stringers), flight.stringer);
+    // n stringers and their cuts fit a board when n (length + kerf) <= board + kerf.
+    let kerf = job.cutting.kerf;
+    let gives = |board: Length| ((board + kerf).units() / (each + kerf).units()).max(0) as u64;
+    let fitting = stairs.timber.iter().filter(|t| gives(t.length) > 0);
+    let choice = fitting
+        .map(|timber| {
+            let boards = count.div_ceil(gives(timber.length));
+            (timber, boards)
+        })
+        .min_by_key(|(timber, boards)| {
+            let money = timber.price.map(|price| price * *boards as i64);
+            // A length without a price is taken only where none has one.
+            (money.is_none(), money, timber.length * *boards as i64)
+        });
+    let noun = if count == 1 { "stringer" } else { "stringers" };
+    match choice {
+        Some((timber, boards)) => {
+            let item = format!(
+                "{} board for {count} {noun} of {}, {}",
+                at(timber.length),
+                at(each),
+                stairs.name
+            );
+            (
+                Some(line(item, Trade::Board, boards).priced(timber.price)),
+                None,
+            )
+        }
+        None => {
+            let item = format!(
+                "stringer, from a board of {} at least, {}",
+                at(each),
+                stairs.name
+            );
+            let caution = (!stairs.timber.is_empty()).then(|| {
+                Caution::new(
+                    format!(
+                        "no board given for the stringers of {} is as long as {}",
+                        stairs.name,
+                        at(each)
+                    ),
+                    "add a longer one to `stringer`, or put a landing half way",
+                )
+            });
+            (Some(line(item, Trade::Piece, count)), caution)
+        }
+    }
+}
+
+/// Screws, riser boards and a landing.
+fn others(job: &Job, stairs: &Stairs, flight: &Flight) -> Vec<Line> {
+    let at = |length| Printer::new(job.unit).show(length);
+    let name = &stairs.name;
+    let mut lines = Vec::new();
+    if flight.treads > 0 {
+        let each = if job.board.face > TWO_SCREWS_UP_TO {
+            3
+        } else {
+            2
+        };
+        let screws = u64::from(flight.tread_boards()) * u64::from(flight.stringers) * each;
+        lines.push(line(
+            format!("screw through a tread's face, {name}"),
+            Trade::Piece,
+            screws,
+        ));
+    }
+    if stairs.closed {
+        let [_, highest] = flight.between();
+        let item = format!(
+            "riser board, {} × {}, {name}",
+            at(stairs.width),
+            at(highest)
+        );
+        lines.push(line(item, Trade::Piece, u64::from(flight.risers)));
+    }
+    if let Some(landing) = stairs.landing {
+        let item = format!("landing, {} × {}, {name}", at(stairs.width), at(landing));
+        lines.push(line(item, Trade::Piece, 1));
+    }
+    lines
+}
