@@ -43,7 +43,7 @@
 //! assert!(verify::plan(&job, &plan).is_empty());
 //!
 //! // What to buy for it.
-//! let order = order(&job, &surface, &plan);
+//! let order = order(&job, &surface, &plan, &Unwatched)?;
 //! assert_eq!(order.boards_price, plan.totals.price);
 //! println!("{} boards for {}", plan.totals.boards, plan.totals.price.show("$"));
 //! # Ok::<(), Box<dyn std::error::Error>>(())
@@ -57,6 +57,7 @@
 //! | [`courses`] | a [`Layout`](courses::Layout), and a [`Forecast`](courses::Forecast) for each fastener |
 //! | [`movement`] | how wood changes in width and composite in length after it is laid |
 //! | [`plan`](mod@plan) | a [`Plan`](plan::Plan): courses cut into pieces, boards that hold them, a lower bound |
+//! | [`frame`](mod@frame) | a [`Skeleton`](frame::Skeleton): joists, rims and the rest, and every piece's length |
 //! | [`fit`](mod@fit) | ways to finish well, priced by real plans |
 //! | [`order`](mod@order) | an [`Order`](order::Order): what to buy, in lines and money |
 //! | [`stock`] | the cutting engine alone: pieces from boards, no deck |
@@ -74,6 +75,7 @@ pub mod courses;
 pub mod cutlist;
 pub mod deck;
 pub mod fit;
+pub mod frame;
 pub mod job;
 pub mod joints;
 pub mod length;

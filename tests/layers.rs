@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 /// What each module may import, from the ground up. `length` and `money` know
 /// nothing else; a later stage is never imported by an earlier one.
-const MAY_IMPORT: [(&str, &[&str]); 21] = [
+const MAY_IMPORT: [(&str, &[&str]); 22] = [
     ("text", &[]),
     ("caution", &[]),
     ("watch", &[]),
@@ -17,6 +17,7 @@ const MAY_IMPORT: [(&str, &[&str]); 21] = [
     ("job", &["length", "money", "stairs", "text"]),
     ("deck", &["caution", "job", "length"]),
     ("courses", &["deck", "job", "length"]),
+    ("frame", &["job", "length"]),
     ("joints", &["courses", "deck", "job", "length"]),
     ("stock", &["length", "money", "program", "watch"]),
     ("cutlist", &["job", "length", "money", "stock"]),
@@ -44,14 +45,15 @@ const MAY_IMPORT: [(&str, &[&str]); 21] = [
     (
         "order",
         &[
-            "caution", "courses", "deck", "job", "length", "money", "plan", "stairs",
+            "caution", "courses", "deck", "frame", "job", "length", "money", "plan", "stairs",
+            "stock", "watch",
         ],
     ),
     (
         "report",
         &[
-            "caution", "courses", "cutlist", "deck", "fit", "job", "length", "money", "movement",
-            "order", "plan", "proof", "stairs", "stock", "text",
+            "caution", "courses", "cutlist", "deck", "fit", "frame", "job", "length", "money",
+            "movement", "order", "plan", "proof", "stairs", "stock", "text",
         ],
     ),
     ("commands", &[]),

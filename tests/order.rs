@@ -11,7 +11,9 @@ use lastcourse::job::{FastenerKind, Job, Joists, Mixed, Percent, Spare};
 use lastcourse::length::Length;
 use lastcourse::money::Money;
 use lastcourse::order::{Group, Line, Needed, Order, Trade, order};
+
 use lastcourse::plan::{Plan, PlannedBoard, PlannedCourse, PlannedPiece, PlannedRun};
+use lastcourse::watch::Unwatched;
 use proptest::prelude::*;
 
 /// Three courses over supports at 0, 16, 32 and 48 in, from -1 to 49 in along:
@@ -70,7 +72,7 @@ fn three_courses(kind: FastenerKind) -> (Job, Plan) {
 }
 
 fn ordered(job: &Job, plan: &Plan) -> Order {
-    order(job, &surface_of(job), plan)
+    order(job, &surface_of(job), plan, &Unwatched).expect("an order")
 }
 
 #[track_caller]

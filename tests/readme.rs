@@ -95,6 +95,11 @@ fn tables() -> String {
         ("`[joints]`", table("JointsTable")),
         ("`[cutting]`", table("CuttingTable")),
         ("`[order]`", table("OrderTable")),
+        (
+            "`[[lumber]]`, one for each size and length",
+            table("LumberTable"),
+        ),
+        ("`[frame]`", table("FrameTable")),
     ];
     let mut text = String::new();
     for (title, table) in sections {
@@ -110,7 +115,9 @@ fn tables() -> String {
             ];
             let nested = [
                 &nested[..],
-                &["joints", "joists", "order", "stairs", "stock"],
+                &[
+                    "frame", "joints", "joists", "lumber", "order", "stairs", "stock",
+                ],
             ]
             .concat();
             if title == "At the top" && nested.contains(&name.as_str()) {
@@ -133,7 +140,7 @@ fn inside(schema: &Value, field: &Value) -> String {
         let Some(fields) = table["properties"].as_object() else {
             return inside(schema, table);
         };
-        let required = table["required"].as_array().expect("required fields");
+        let required = table["required"].as_array().cloned().unwrap_or_default();
         let mut fields: Vec<_> = fields.iter().collect();
         fields.sort_by_key(|(name, _)| !required.iter().any(|must| must == name.as_str()));
         let fields = fields.into_iter().map(|(name, field)| {

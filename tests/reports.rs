@@ -11,6 +11,7 @@ use lastcourse::money::Money;
 use lastcourse::order::order;
 use lastcourse::plan::{Objective, Plan};
 use lastcourse::report::{self, Page, Terms, plain};
+use lastcourse::watch::Unwatched;
 
 /// Six courses of 20 ft, the last ripped; 12 ft boards; one from hand.
 fn deck() -> (Job, Plan) {
@@ -79,7 +80,7 @@ fn a_plan_as_a_spreadsheet() {
 #[test]
 fn an_order_on_a_page() {
     let (job, plan) = deck();
-    let order = order(&job, &surface_of(&job), &plan);
+    let order = order(&job, &surface_of(&job), &plan, &Unwatched).expect("an order");
     let mut page = Page::new(80);
     report::order::text(&job, &plan, &order, &Terms::of(&job, 16), &mut page);
     insta::assert_snapshot!(plain(&page.finish()));

@@ -196,7 +196,7 @@ fn what_stairs_take_is_ordered() {
     }];
     let plan = lay(&job);
     let surface = common::surface_of(&job);
-    let ordered = order(&job, &surface, &plan);
+    let ordered = order(&job, &surface, &plan, &Unwatched).expect("an order");
     // Four risers, three treads of two boards on four stringers of 50 in. One
     // 8 ft board gives one (twice 50-1/8 is more than 96-1/8): 4 x $24.00. A
     // 10 ft board gives two (100-1/4 of 120-1/8): 2 x $27.00, the cheapest. A
@@ -223,7 +223,7 @@ fn what_stairs_take_is_ordered() {
     );
     // Too short ones are told, and the stringers listed without a price.
     job.stairs[0].timber = vec![timber(4, 1_000)];
-    let ordered = order(&job, &surface, &plan);
+    let ordered = order(&job, &surface, &plan, &Unwatched).expect("an order");
     assert_eq!(
         lines(&ordered.lines)[0],
         ("stringer, from a board of 4 ft 2 in at least, stairs", 4, 4)

@@ -2,15 +2,19 @@
 
 use std::io::Write;
 
-use lastcourse::order::order;
+use lastcourse::job::Job;
+use lastcourse::order::{Order, OrderError, order};
+use lastcourse::plan::Objective;
 use lastcourse::report::{Page, Terms, json, order as report};
+use lastcourse::verify;
 
 use super::common::{Format, FractionArgs, JobArgs, formats, load};
 use super::console::Console;
 use super::failure::{Exit, Failure};
-use super::planning::{PlanArgs, planned};
+use super::planning::{PlanArgs, Planned, planned, say};
+use super::watch::Watching;
 
-/// List what to buy: boards, clips or screws, spares, and the money
+/// List what to buy: boards, clips or screws, spares, the frame, and the money
 ///
 /// Boards are those of the plan that `lastcourse plan` shows for the same options; spare boards, by
 /// `[order]` in the job, stand apart.
@@ -20,6 +24,10 @@ use super::planning::{PlanArgs, planned};
 /// or a face screw on each joist. Courses fastened through the face take two screws for each board
 /// on each of its joists, three where the face is over 8 in. Spares by per cent and whole packs come
 /// on top, each rounded up.
+///
+/// Where the job has a `[frame]`, its members are counted from the plan and the supports, and every
+/// size of `[[lumber]]` is cut as cheaply as can be. What the job gives no figures for is listed
+/// under what was not counted.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Examples:
@@ -46,7 +54,7 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     let job = load(&args.job)?;
     let terms = Terms::of(&job, args.fraction.fraction.denominator());
     let found = planned(&job, &args.plan, &terms)?;
-    let mut order = order(&job, &found.surface, &found.plan);
+    let mut order = ordered(&job, &found, &args.plan, &terms)?;
     // What concerns the deck comes before what concerns the order.
     order.cautions.splice(0..0, found.cautions);
     let text = match args.format {
@@ -63,4 +71,23 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     };
     console.write_all(text.as_bytes())?;
     Ok(Exit::Done)
+}
+
+/// The order, its cut lists verified before anybody sees them.
+fn ordered(job: &Job, found: &Planned, args: &PlanArgs, terms: &Terms) -> Result<Order, Failure> {
+    let watch = Watching::start(args.limits(), say(Objective::Cost, terms));
+    let order = order(job, &found.surface, &found.plan, &watch).map_err(|error| match error {
+        OrderError::Impossible { message, help } => Failure::impossible(message, help),
+        OrderError::Stopped => Failure::Stopped {
+            message: error.to_string(),
+        },
+    })?;
+    drop(watch);
+    for cut in order.framing.iter().flat_map(|framing| &framing.cuts) {
+        let violations = verify::cut(&cut.problem, &cut.plan);
+        if !violations.is_empty() {
+            return Err(Failure::unsound(&violations));
+        }
+    }
+    Ok(order)
 }

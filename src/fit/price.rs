@@ -137,6 +137,8 @@ fn without_places(job: &Job) -> Job {
         fasteners: Vec::new(),
         courses: CourseRules::default(),
         order: OrderRules::default(),
+        lumber: Vec::new(),
+        frame: None,
         ..job.clone()
     }
 }

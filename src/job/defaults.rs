@@ -71,6 +71,8 @@ impl Job {
             joints: JointRules::customary(unit),
             cutting: Cutting::customary(unit),
             order: OrderRules::default(),
+            lumber: Vec::new(),
+            frame: None,
         }
     }
 }

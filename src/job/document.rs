@@ -3,6 +3,7 @@
 //! declarations. Values are read, but nothing is filled in and nothing is
 //! compared: that is left to [`super::check`].
 
+use super::framing::tables::{FrameTable, LumberTable};
 use super::reading::{Entry, Field, Member, Reading, Shape, tables};
 use super::tree::Node;
 use super::values::{
@@ -48,6 +49,10 @@ tables! {
             cutting or "saw": CuttingTable,
             /// What is bought beside the plan.
             order: OrderTable,
+            /// Lumber the yard sells for the frame, and what is on hand.
+            lumber: Several<LumberTable>,
+            /// What the frame is made of.
+            frame: FrameTable,
         }
     }
 

@@ -9,6 +9,7 @@ mod check;
 mod defaults;
 mod document;
 pub mod edit;
+mod framing;
 pub mod message;
 pub mod model;
 pub mod movement;
@@ -20,6 +21,10 @@ mod tree;
 mod values;
 
 pub use edit::{Set, Sweep, SweepStep, SweptValue};
+pub use framing::{
+    Beam, BeamPlaces, Blocking, BlockingPattern, Fixing, Flashing, FrameRules, Goods, Lumber,
+    Preservative, Roll, Spaced,
+};
 pub use model::*;
 pub use movement::*;
 pub use problem::{Findings, Place, Problem, Severity, Source};

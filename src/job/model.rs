@@ -3,6 +3,7 @@
 //! was typed. The stages read these types and no others; a program that has no
 //! job file builds them directly.
 
+use super::framing::{FrameRules, Lumber};
 use super::movement::Movement;
 use crate::length::{Length, Unit};
 use crate::money::Money;
@@ -41,6 +42,10 @@ pub struct Job {
     pub cutting: Cutting,
     /// What is bought beside the plan.
     pub order: OrderRules,
+    /// Lumber for the frame, by size; may be empty.
+    pub lumber: Vec<Lumber>,
+    /// What the frame is made of; absent where the order leaves it out.
+    pub frame: Option<FrameRules>,
 }
 
 /// The frame's size.

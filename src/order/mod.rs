@@ -5,28 +5,50 @@
 //! [`crate::report`].
 //!
 //! Each kind of goods is counted by its own module into [`Line`]s of its own
-//! [`Group`]; frame, base, stairs and fascia have their groups and are listed
-//! as not counted until a job describes them.
+//! [`Group`]; stairs and fascia have their groups and are listed as not counted
+//! until a job describes them, as are frame and base where a job says nothing of
+//! them.
 
 mod boards;
 mod fasteners;
+mod frame;
+mod goods;
+mod lumber;
 mod notes;
 mod packs;
 mod stairs;
 mod types;
 
 pub use stairs::flights;
-pub use types::{Area, Group, Line, Needed, Order, RuleOfThumb, Trade};
+pub use types::{
+    Area, Framing, Group, Line, LumberCut, Needed, Order, OrderError, RuleOfThumb, Trade,
+};
 
 use crate::deck::Surface;
 use crate::job::Job;
 use crate::plan::Plan;
+use crate::watch::Watch;
 
 /// What to buy for a plan of this job on this surface.
 ///
 /// Boards and money of the plan itself are taken from it unchanged; spare
-/// boards stand in lines of their own.
-pub fn order(job: &Job, surface: &Surface, plan: &Plan) -> Order {
+/// boards stand in lines of their own. Lumber of the frame is cut here, which
+/// the watch may stop.
+///
+/// # Errors
+/// When the frame cannot be made of the lumber that can be had, or when it was
+/// stopped before that was known.
+pub fn order(
+    job: &Job,
+    surface: &Surface,
+    plan: &Plan,
+    watch: &dyn Watch,
+) -> Result<Order, OrderError> {
+    let framing = match &job.frame {
+        Some(rules) => Some(frame::framing(job, rules, plan, watch)?),
+        None => None,
+    };
+    let framed = || job.frame.as_ref().zip(framing.as_ref());
     let bought = boards::bought(job, plan);
     let (spares, mut cautions) = boards::spares(job, plan);
     let (stairs, said) = stairs::lines(job);
@@ -35,17 +57,24 @@ pub fn order(job: &Job, surface: &Surface, plan: &Plan) -> Order {
         .into_iter()
         .chain(spares)
         .chain(fasteners::lines(job, surface, plan))
+        .chain(framed().map_or(Vec::new(), |(rules, framing)| {
+            frame::lines(job, rules, framing)
+        }))
         .chain(stairs)
         .collect();
+    if let Some((rules, framing)) = framed() {
+        cautions.extend(frame::cautions(job, rules, framing));
+    }
     cautions.extend(notes::cautions(job, plan));
-    Order {
+    Ok(Order {
         total: lines.iter().filter_map(|line| line.price).sum(),
         boards_price: plan.totals.price,
         on_hand: plan.boards.iter().filter(|board| board.on_hand).count() as u64,
         area: boards::area(job, plan),
         rule_of_thumb: boards::rule_of_thumb(job, surface),
-        not_counted: notes::not_counted(job, plan),
+        not_counted: notes::not_counted(job, plan, framing.as_ref()),
+        framing,
         cautions,
         lines,
-    }
+    })
 }

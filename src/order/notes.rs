@@ -1,5 +1,6 @@
 //! What a person should know beside an order: cautions, and what it leaves out.
 
+use super::{Framing, frame};
 use crate::caution::Caution;
 use crate::job::{Edge, Finish, Job};
 use crate::plan::Plan;
@@ -19,18 +20,28 @@ pub(super) fn cautions(job: &Job, plan: &Plan) -> Vec<Caution> {
         ));
     }
     found.push(Caution::new(
-        "this list counts boards and fasteners; it does not check that joists, beams, posts, \
-         footings, the ledger or guards carry what stands on them",
+        match job.frame {
+            None => {
+                "this list counts boards and fasteners; it does not check that joists, beams, \
+                 posts, footings, the ledger or guards carry what stands on them"
+            }
+            Some(_) => {
+                "this list counts boards, fasteners and the frame as the job describes it; it does \
+                 not check that joists, beams, posts, footings, the ledger or guards carry what \
+                 stands on them"
+            }
+        },
         "the local building code and, where it asks for one, a licensed engineer decide that",
     ));
     found
 }
 
 /// What else a deck takes that no line counts.
-pub(super) fn not_counted(job: &Job, plan: &Plan) -> Vec<String> {
+pub(super) fn not_counted(job: &Job, plan: &Plan, framing: Option<&Framing>) -> Vec<String> {
     let mut left_out = Vec::new();
     let doubled = plan.totals.doubled_joists;
-    if doubled > 0 {
+    let second_joists = job.frame.as_ref().is_some_and(|rules| rules.double_joists);
+    if doubled > 0 && !second_joists {
         let second = if doubled == 1 {
             "a second joist under the one support that carries joints".to_string()
         } else {
@@ -45,7 +56,10 @@ pub(super) fn not_counted(job: &Job, plan: &Plan) -> Vec<String> {
     if fascia {
         left_out.push("fascia boards".to_string());
     }
-    left_out.push("frame lumber and its connectors".to_string());
+    match job.frame.as_ref().zip(framing) {
+        Some((rules, framing)) => left_out.extend(frame::not_counted(rules, framing)),
+        None => left_out.push("frame lumber and its connectors".to_string()),
+    }
     left_out.push("footings and base".to_string());
     left_out.push(match job.stairs.is_empty() {
         true => "stairs and guards".to_string(),

@@ -1,8 +1,10 @@
 //! An order as its reports read it.
 
 use crate::caution::Caution;
+use crate::frame::{Part, Skeleton};
 use crate::length::Length;
 use crate::money::Money;
+use crate::stock::{CutPlan, CutProblem};
 
 /// Everything to buy for a plan.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -19,10 +21,50 @@ pub struct Order {
     pub area: Area,
     /// What the usual rule would have bought; none when no boards can be bought.
     pub rule_of_thumb: Option<RuleOfThumb>,
+    /// The frame and how its lumber is cut, where the job describes one.
+    pub framing: Option<Framing>,
     /// What else a deck takes that is not in the lines.
     pub not_counted: Vec<String>,
     /// What a person should look at before ordering.
     pub cautions: Vec<Caution>,
+}
+
+/// Why there is no order.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum OrderError {
+    /// The frame cannot be made as the job has it.
+    #[error("{message}")]
+    Impossible {
+        /// What cannot be.
+        message: String,
+        /// What would help.
+        help: String,
+    },
+    /// Cutting was stopped before there was an answer.
+    #[error("stopped before the lumber was cut")]
+    Stopped,
+}
+
+/// A frame, and how its lumber is cut.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Framing {
+    /// The frame as it is laid out.
+    pub skeleton: Skeleton,
+    /// The cut list of each size.
+    pub cuts: Vec<LumberCut>,
+}
+
+/// How the lumber of one size is cut.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LumberCut {
+    /// The size, by its place in the job's lumber.
+    pub size: usize,
+    /// What each kind of piece in the problem is for.
+    pub parts: Vec<Part>,
+    /// The pieces and the sticks.
+    pub problem: CutProblem,
+    /// The sticks bought and how they are cut.
+    pub plan: CutPlan,
 }
 
 /// One line of the order.
@@ -103,6 +145,12 @@ pub enum Trade {
     Piece,
     /// Packs of so many pieces.
     Pack(u32),
+    /// Sticks of lumber.
+    Stick,
+    /// Rolls.
+    Roll,
+    /// Cans.
+    Can,
 }
 
 impl Trade {
@@ -112,6 +160,9 @@ impl Trade {
             Trade::Board => "board",
             Trade::Piece => "piece",
             Trade::Pack(_) => "pack",
+            Trade::Stick => "stick",
+            Trade::Roll => "roll",
+            Trade::Can => "can",
         }
     }
 
@@ -119,7 +170,7 @@ impl Trade {
     pub fn pack(self) -> Option<u32> {
         match self {
             Trade::Pack(pieces) => Some(pieces),
-            Trade::Board | Trade::Piece => None,
+            _ => None,
         }
     }
 }

@@ -76,6 +76,8 @@ pub fn job(along: Length, across: Length) -> Job {
             rip_kerf: Length::from_64ths(8),
         },
         order: OrderRules::default(),
+        lumber: Vec::new(),
+        frame: None,
     }
 }
 

@@ -10,7 +10,7 @@ use serde_json::Value;
 
 use super::{accepted, read};
 
-const FIXTURES: [(&str, &str); 3] = [
+const FIXTURES: [(&str, &str); 4] = [
     (
         "boathouse-terrace",
         include_str!("../../fixtures/boathouse-terrace.toml"),
@@ -22,6 +22,10 @@ const FIXTURES: [(&str, &str); 3] = [
     (
         "mill-pond-landing",
         include_str!("../../fixtures/mill-pond-landing.toml"),
+    ),
+    (
+        "heron-yard-deck",
+        include_str!("../../fixtures/heron-yard-deck.toml"),
     ),
 ];
 

@@ -212,6 +212,45 @@ fn other_pieces_that_cannot_be() {
 }
 
 #[test]
+fn lumber_that_cannot_be() {
+    snapshot!(with(&[
+        "[[lumber]]\nsize = \"2x8\"\n",
+        "[[lumber]]\nsize = \"2x8\"\nlength = \"12ft\"\n",
+        "[[lumber]]\nsize = \"joist\"\nlength = \"12ft\"\nprice = 9\n",
+        "[[lumber]]\nsize = \"2x8\"\nlength = \"12ft\"\nprice = 9\ndepth = \"7-1/4in\"\n\
+         [[lumber]]\nsize = \"2X8\"\nlength = \"16ft\"\nprice = 9\ndepth = \"7in\"\ntreated = true\n",
+        "[[lumber]]\nsize = \"2x8\"\nlength = 3\nprice = 9\nprice_per_foot = 2\n\
+         [cutting]\nend_trim = 2\n",
+        "[frame]\njoist = \"2x8\"\n",
+    ]));
+}
+
+#[test]
+fn frames_that_cannot_be() {
+    let framed = |lines: &str| {
+        small_and(&format!(
+            "[[lumber]]\nsize = \"2x8\"\nlength = \"12ft\"\nprice = 9\n\
+             [frame]\njoist = \"2x8\"\n{lines}\n"
+        ))
+    };
+    let cases = [
+        "rim = \"2x9\"\nrims = 3",
+        "ledger = \"2x8\"",
+        "ledger = \"2x8\"\n[edge.left]\nclearance = 0",
+        "flashing = { length = \"10ft\" }\nledger_fastener = { spacing = 16 }",
+        "blocking = { pattern = \"zigzag\" }",
+        "beam = { size = \"2x8\" }",
+        "beam = { size = \"4x10\", count = 2, positions = [\"9ft\"] }",
+        "beam = { size = \"2x8\", positions = [\"9ft\", \"3ft\", \"20ft\"] }",
+        "beam = { size = \"2x8\", positions = [], plies = 900 }",
+        "tape = { width = 2, roll = \"4in\", overlap = 6 }",
+        "hanger = { price = -1, nails = 1.5 }\npreservative = { ends = 0 }",
+        "[joists]\nthickness = 2",
+    ];
+    snapshot!(all(&cases.map(framed)));
+}
+
+#[test]
 fn joists_that_cannot_be() {
     snapshot!(with(&[
         "[joists]\nspacing = 0\n",

@@ -15,6 +15,73 @@ fn mm(text: &str) -> Length {
     Length::parse(text, Some(Unit::Millimetre)).expect("a length")
 }
 
+fn goods(name: &str, pieces: u32, cents: Option<i64>, spare: u32) -> Goods {
+    Goods {
+        name: name.to_owned(),
+        pack: Pack {
+            pieces,
+            price: cents.map(Money::from_cents),
+        },
+        spare: Percent(spare),
+    }
+}
+
+/// The frame of the job below.
+fn every_member() -> FrameRules {
+    FrameRules {
+        joist: 0,
+        rim: 1,
+        rims: 2,
+        ledger: Some(0),
+        double_joists: false,
+        blocking: Some(Blocking {
+            rows: 2,
+            pattern: BlockingPattern::InLine,
+            size: 1,
+        }),
+        beam: Some(Beam {
+            size: 1,
+            plies: 2,
+            at: BeamPlaces::Centres(vec![mm("2000"), mm("4200")]),
+        }),
+        tape: Some(Roll {
+            width: mm("50"),
+            roll: mm("20000"),
+            overlap: mm("100"),
+            price: Some(Money::from_cents(2100)),
+        }),
+        hanger: Some(Fixing {
+            goods: goods("shoe", 10, Some(1800), 1000),
+            nails: 8,
+        }),
+        double_hanger: Some(Fixing {
+            goods: goods("hanger for a doubled joist", 1, None, 0),
+            nails: 0,
+        }),
+        tie: Some(Fixing {
+            goods: goods("joist tie", 1, Some(80), 0),
+            nails: 6,
+        }),
+        nail: Some(goods("nail", 250, Some(750), 0)),
+        ledger_fastener: Some(Spaced {
+            goods: goods("ledger fastener", 1, Some(110), 0),
+            spacing: mm("400"),
+            at_each: 2,
+        }),
+        flashing: Some(Flashing {
+            length: mm("2000"),
+            overlap: mm("80"),
+            price: Some(Money::from_cents(1400)),
+        }),
+        preservative: Some(Preservative {
+            ends: 90,
+            price: Some(Money::from_cents(1300)),
+        }),
+        kerf: mm("4"),
+        end_trim: mm("15"),
+    }
+}
+
 #[test]
 fn every_field_reaches_the_job() {
     let text = r#"
@@ -100,6 +167,43 @@ split_rips = true
 rip_kerf = 3.2
 [order]
 spare = "5%"
+[[lumber]]
+size = "45x195"
+length = 4800
+thickness = 45
+depth = 195
+treated = true
+price_per_metre = 5.25
+on_hand = 2
+available = 40
+bundle = 6
+[[lumber]]
+size = "45x195"
+length = 3600
+price = 19
+treated = true
+[[lumber]]
+size = "2x10"
+length = 5400
+price = 41
+[frame]
+joist = "45X195"
+rim = "2x10"
+rims = 2
+ledger = "45x195"
+double_joists = false
+blocking = { rows = 2, pattern = "in line", size = "2x10" }
+beam = { size = "2x10", plies = 2, positions = [2000, 4200] }
+tape = { width = 50, roll = "20m", overlap = 100, price = 21 }
+hanger = { name = "shoe", pack = 10, pack_price = 18, spare = "10%", nails = 8 }
+double_hanger = {}
+tie = { price = 0.80, nails = 6 }
+nail = { name = "nail", pack = 250, pack_price = 7.50 }
+ledger_fastener = { spacing = 400, at_each = 2, price = 1.10 }
+flashing = { length = "2m", overlap = 80, price = 14 }
+preservative = { ends = 90, price = 13 }
+kerf = 4
+end_trim = 15
 "#;
     let open = |fascia, set, least, most, allowance| Edge::Open {
         fascia: mm(fascia),
@@ -238,6 +342,33 @@ spare = "5%"
         order: OrderRules {
             spare: Spare::Culled(Percent(500)),
         },
+        lumber: vec![
+            Lumber {
+                size: "45x195".to_owned(),
+                thickness: mm("45"),
+                depth: mm("195"),
+                treated: true,
+                stock: vec![
+                    Stock {
+                        length: mm("4800"),
+                        // 5.25 x 4.8
+                        price: Some(Money::from_cents(2520)),
+                        on_hand: 2,
+                        available: Some(40),
+                        bundle: 6,
+                    },
+                    Stock::bought(mm("3600"), Money::from_cents(1900)),
+                ],
+            },
+            Lumber {
+                size: "2x10".to_owned(),
+                thickness: inches("1-1/2in"),
+                depth: inches("9-1/4in"),
+                treated: false,
+                stock: vec![Stock::bought(mm("5400"), Money::from_cents(4100))],
+            },
+        ],
+        frame: Some(every_member()),
     };
     let checked = read(text, &[]).expect("a job");
     assert_eq!(checked.job, expected);

@@ -146,6 +146,8 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
             rip_kerf: draw.pick(&system.kerfs),
         },
         order: OrderRules::default(),
+        lumber: Vec::new(),
+        frame: None,
     };
     for _ in 0..draw.pick(&[0, 0, 1, 3]) {
         edge_case(draw, &system, &mut job);

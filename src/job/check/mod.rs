@@ -7,6 +7,7 @@ mod board;
 mod extras;
 mod fasteners;
 mod frame;
+mod framing;
 mod joists;
 mod laying;
 mod movement;
@@ -44,6 +45,8 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         .fields()
         .spare
         .or(OrderRules::default().spare);
+    let lumber = framing::lumber(document, reading);
+    let frame = framing::frame(document, lumber.as_deref(), edges.as_ref(), reading);
     laying::counts(document, edges.as_ref(), reading);
     Some(Job {
         title: document.title.or("Deck".to_owned())?,
@@ -61,6 +64,8 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         joints: joints?,
         cutting: cutting?,
         order: OrderRules { spare: order? },
+        lumber: lumber?,
+        frame: frame?,
     })
 }
 

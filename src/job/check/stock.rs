@@ -4,6 +4,7 @@ use crate::job::document::{Document, StockTable};
 use crate::job::model::Stock;
 use crate::job::problem::Place;
 use crate::job::reading::{Entry, Reading};
+use crate::job::values::{Count, PerFoot, PerMetre, Positive, Price};
 use crate::length::Length;
 use crate::money::Money;
 
@@ -16,8 +17,13 @@ pub fn stock(document: &Document, reading: &mut Reading) -> Option<Vec<Stock>> {
     let cutting = document.cutting.fields();
     let mut whole = Some(Vec::with_capacity(tables.len()));
     for (table, heading) in tables {
-        trims(table, cutting.end_trim.get().map(|trim| trim.0), reading);
-        let read = board(table, heading, reading);
+        let offer = Offer::of_board(table);
+        offer.trims(
+            cutting.end_trim.get().map(|trim| trim.0),
+            "cutting",
+            reading,
+        );
+        let read = offer.read(heading, reading);
         whole = whole.zip(read).map(|(mut read, one)| {
             read.push(one);
             read
@@ -30,93 +36,123 @@ pub fn stock(document: &Document, reading: &mut Reading) -> Option<Vec<Stock>> {
     whole
 }
 
-/// Boards that the end trims use up.
-fn trims(table: &StockTable, end_trim: Option<Length>, reading: &mut Reading) {
-    let (Some(length), Some(trim)) = (table.length.get(), end_trim) else {
-        return;
-    };
-    if trim * 2 < length.0 {
-        return;
-    }
-    let message = format!(
-        "nothing is left of a board {} long with {} trimmed off each end",
-        reading.show(length.0),
-        reading.show(trim)
-    );
-    reading.error(
-        table.length.place(),
-        message,
-        "check this length and `cutting.end_trim`",
-    );
+/// What is sold by the board or the stick: how long, how dear, how many.
+pub(super) struct Offer<'a> {
+    /// What one is called: `board`, `stick`.
+    pub one: &'static str,
+    pub length: &'a Entry<Positive>,
+    pub price: &'a Entry<Price>,
+    pub price_per_foot: &'a Entry<PerFoot>,
+    pub price_per_metre: &'a Entry<PerMetre>,
+    pub on_hand: &'a Entry<Count<0>>,
+    pub available: &'a Entry<Count<0>>,
+    pub bundle: &'a Entry<Count<1>>,
 }
 
-fn board(table: &StockTable, heading: &Place, reading: &mut Reading) -> Option<Stock> {
-    let available = table
-        .available
-        .option()
-        .map(|count| count.map(|count| count.0));
-    let price = price(table, heading, available == Some(Some(0)), reading);
-    Some(Stock {
-        length: table.length.get()?.0,
-        price: price?,
-        on_hand: table.on_hand.or(0)?,
-        available: available?,
-        bundle: table.bundle.or(1u32)?,
-    })
-}
-
-/// The price of one board, however it was given.
-fn price(
-    table: &StockTable,
-    heading: &Place,
-    none_to_buy: bool,
-    reading: &mut Reading,
-) -> Option<Option<Money>> {
-    let mut given = [
-        ("price", table.price.is_absent(), table.price.key()),
-        (
-            "price_per_foot",
-            table.price_per_foot.is_absent(),
-            table.price_per_foot.key(),
-        ),
-        (
-            "price_per_metre",
-            table.price_per_metre.is_absent(),
-            table.price_per_metre.key(),
-        ),
-    ]
-    .into_iter()
-    .filter(|(_, absent, _)| !absent);
-    let Some((name, _, key)) = given.next() else {
-        if none_to_buy {
-            return Some(None);
+impl<'a> Offer<'a> {
+    fn of_board(table: &'a StockTable) -> Offer<'a> {
+        Offer {
+            one: "board",
+            length: &table.length,
+            price: &table.price,
+            price_per_foot: &table.price_per_foot,
+            price_per_metre: &table.price_per_metre,
+            on_hand: &table.on_hand,
+            available: &table.available,
+            bundle: &table.bundle,
         }
-        reading.error(
-            heading.clone(),
-            "these boards have no price",
-            "say what one costs, `price = 41.50`; boards that are only there, not for sale, have \
-             `available = 0`",
+    }
+
+    /// Boards that the end trims use up.
+    pub(super) fn trims(&self, end_trim: Option<Length>, home: &str, reading: &mut Reading) {
+        let (Some(length), Some(trim)) = (self.length.get(), end_trim) else {
+            return;
+        };
+        if trim * 2 < length.0 {
+            return;
+        }
+        let message = format!(
+            "nothing is left of a {} {} long with {} trimmed off each end",
+            self.one,
+            reading.show(length.0),
+            reading.show(trim)
         );
-        return None;
-    };
-    if let Some((other, _, other_key)) = given.next() {
-        let message = format!("these boards have both `{name}` and `{other}`");
-        reading
-            .error(other_key, message, "keep one of them")
-            .also(key, "the other one");
-        return None;
+        reading.error(
+            self.length.place(),
+            message,
+            format!("check this length and `{home}.end_trim`"),
+        );
     }
-    if let Some(price) = table.price.get() {
-        return Some(Some(price.0));
+
+    /// The boards or sticks as they are sold.
+    pub(super) fn read(&self, heading: &Place, reading: &mut Reading) -> Option<Stock> {
+        let available = self
+            .available
+            .option()
+            .map(|count| count.map(|count| count.0));
+        let price = self.price(heading, available == Some(Some(0)), reading);
+        Some(Stock {
+            length: self.length.get()?.0,
+            price: price?,
+            on_hand: self.on_hand.or(0)?,
+            available: available?,
+            bundle: self.bundle.or(1u32)?,
+        })
     }
-    let per_foot = table.price_per_foot.get().map(|rate| rate.0);
-    let rate = per_foot.or_else(|| table.price_per_metre.get().map(|rate| rate.0))?;
-    let price = rate.price_for(table.length.get()?.0);
-    if price.is_none() {
-        let message = format!("`{name}` makes one board dearer than can be counted");
-        reading.error(key, message, "look for a digit too many");
+
+    /// The price of one, however it was given.
+    fn price(
+        &self,
+        heading: &Place,
+        none_to_buy: bool,
+        reading: &mut Reading,
+    ) -> Option<Option<Money>> {
+        let one = self.one;
+        let mut given = [
+            ("price", self.price.is_absent(), self.price.key()),
+            (
+                "price_per_foot",
+                self.price_per_foot.is_absent(),
+                self.price_per_foot.key(),
+            ),
+            (
+                "price_per_metre",
+                self.price_per_metre.is_absent(),
+                self.price_per_metre.key(),
+            ),
+        ]
+        .into_iter()
+        .filter(|(_, absent, _)| !absent);
+        let Some((name, _, key)) = given.next() else {
+            if none_to_buy {
+                return Some(None);
+            }
+            let help = format!(
+                "say what one costs, `price = 41.50`; {one}s that are only there, not for sale, \
+                 have `available = 0`"
+            );
+            reading.error(heading.clone(), format!("these {one}s have no price"), help);
+            return None;
+        };
+        if let Some((other, _, other_key)) = given.next() {
+            let message = format!("these {one}s have both `{name}` and `{other}`");
+            reading
+                .error(other_key, message, "keep one of them")
+                .also(key, "the other one");
+            return None;
+        }
+        if let Some(price) = self.price.get() {
+            return Some(Some(price.0));
+        }
+        let per_foot = self.price_per_foot.get().map(|rate| rate.0);
+        let rate = per_foot.or_else(|| self.price_per_metre.get().map(|rate| rate.0))?;
+        let price = rate.price_for(self.length.get()?.0);
+        if price.is_none() {
+            let message = format!("`{name}` makes one {one} dearer than can be counted");
+            reading.error(key, message, "look for a digit too many");
+        }
+        price.map(Some)
     }
-    price.map(Some)
 }
 
 /// A caution for boards that are never bought because the same ones are cheaper.

@@ -15,7 +15,9 @@ pub use degrees::{Degrees, Growth, PerMoisture};
 pub use lengths::{Lengths, NotNegative, Positive, RangeTable, Ranged, Signed};
 pub use money::{PerFoot, PerMetre, Price};
 pub use several::Several;
-pub use words::{FinishWord, Flag, FrameWord, GrainWord, KindWord, SpeciesWord, UnitWord, Words};
+pub use words::{
+    FinishWord, Flag, FrameWord, GrainWord, KindWord, PatternWord, SpeciesWord, UnitWord, Words,
+};
 pub use zones::Zones;
 
 /// Gives a kind of value its schema: a name, then the schema itself.

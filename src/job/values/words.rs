@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 
 use super::schema;
+use crate::job::BlockingPattern;
 use crate::job::model::{FastenerKind, Finish};
 use crate::job::movement::{Grain, Species};
 use crate::job::reading::{Field, Reading, Shape, nearest};
@@ -155,6 +156,11 @@ choices! {
     KindWord, "FastenerKind", FastenerKind {
         FastenerKind::Clip => "clip" | "hidden",
         FastenerKind::Face => "face" | "screw" | "nail",
+    }
+    /// How the pieces of a row of blocking lie.
+    PatternWord, "BlockingPattern", BlockingPattern {
+        BlockingPattern::Staggered => "staggered",
+        BlockingPattern::InLine => "in-line" | "inline",
     }
     /// How a deck that does not come out whole is finished.
     FinishWord, "Finish", Finish {

@@ -100,6 +100,11 @@ struct Totals {
 
 /// The cut list as a JSON answer.
 pub fn json(list: &CutList, plan: &CutPlan) -> Answer<CutAnswer> {
+    Answer::new("cut", list.unit, whole(list, plan))
+}
+
+/// The cut list's keys, as other answers hold them too.
+pub(in crate::report) fn whole(list: &CutList, plan: &CutPlan) -> CutAnswer {
     let unit = list.unit;
     let at = |length| Measure::new(length, unit);
     let priced = |amount: Money| list.by_length.is_none().then_some(Amount(amount));
@@ -132,7 +137,7 @@ pub fn json(list: &CutList, plan: &CutPlan) -> Answer<CutAnswer> {
     });
     let totals = totals(list, plan);
     let value = |value| Value::of(totals.objective, value, unit);
-    let answer = CutAnswer {
+    CutAnswer {
         kerf: at(list.problem.kerf),
         end_trim: at(list.problem.end_trim),
         boards: boards.collect(),
@@ -151,6 +156,5 @@ pub fn json(list: &CutList, plan: &CutPlan) -> Answer<CutAnswer> {
             laid: at(totals.laid),
             waste: waste(totals.laid, totals.bought),
         },
-    };
-    Answer::new("cut", unit, answer)
+    }
 }

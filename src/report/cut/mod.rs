@@ -6,7 +6,9 @@ mod json;
 mod text;
 
 pub use csv::csv;
+pub(in crate::report) use json::whole;
 pub use json::{CutAnswer, json};
+pub(in crate::report) use text::cuts;
 pub use text::{answer, text};
 
 use crate::cutlist::CutList;

@@ -57,7 +57,7 @@ pub fn text(list: &CutList, plan: &CutPlan, terms: &Terms, page: &mut Page) {
     page.space();
     page.table(&boards(list, plan, terms));
     page.heading("Cut list, equal boards together, pieces in saw order");
-    page.table(&cuts(list, plan, terms));
+    page.table(&cuts(list, plan, terms, "boards"));
 }
 
 fn saw(list: &CutList, terms: &Terms) -> String {
@@ -107,9 +107,15 @@ fn boards(list: &CutList, plan: &CutPlan, terms: &Terms) -> Table {
     table
 }
 
-fn cuts(list: &CutList, plan: &CutPlan, terms: &Terms) -> Table {
+/// How each board is cut; what the boards are called.
+pub(in crate::report) fn cuts(
+    list: &CutList,
+    plan: &CutPlan,
+    terms: &Terms,
+    called: &str,
+) -> Table {
     let mut table = Table::new([
-        Column::right("boards"),
+        Column::right(called),
         Column::length("of"),
         Column::left("pieces").wrapping(),
         Column::length("offcut"),

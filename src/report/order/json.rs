@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::frame::{FrameAnswer, frame};
 use crate::job::Job;
 use crate::length::Unit;
 use crate::order::{Needed, Order};
@@ -33,6 +34,8 @@ pub struct OrderAnswer {
     stairs: Vec<super::stairs::OneFlight>,
     /// What the surface plus ten per cent, in boards of the longest length, would buy.
     rule_of_thumb: Option<Thumb>,
+    /// The frame and how its lumber is cut; null where the job describes none.
+    frame: Option<FrameAnswer>,
     /// The plan the order is for, and how good it is known to be.
     plan: Standing,
     /// What a deck takes that no line counts.
@@ -48,9 +51,9 @@ struct OrderLine {
     group: &'static str,
     /// What it is.
     item: String,
-    /// What `count` counts: `board`, `piece` or `pack`.
+    /// What `count` counts: `board`, `piece`, `pack`, `stick`, `roll` or `can`.
     unit: &'static str,
-    /// Pieces in a pack; null for single boards and pieces.
+    /// Pieces in a pack; null for what is no pack.
     pack: Option<u32>,
     /// The exact count or length, before spares and packs; 0 for spare boards,
     /// and for further packs of what the line before needs.
@@ -171,6 +174,7 @@ pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
             price_each: Amount(rule.price_each),
             price: Amount(rule.price),
         }),
+        frame: frame(job, order),
         plan: Standing {
             objective: objective(totals.objective),
             cost: Amount(totals.cost),

@@ -1,7 +1,7 @@
 //! An order for people: the money, the list, what the usual rule would have
 //! bought, what is left out, and who decides about safety.
 
-use super::stairs;
+use super::{frame, stairs};
 use crate::job::Job;
 use crate::money::Money;
 use crate::order::{Group, Line, Needed, Order, Trade};
@@ -26,6 +26,10 @@ pub fn answer(order: &Order, terms: &Terms) -> String {
     let (_, spent) = sum(order, |line| line.group == Group::Fasteners);
     if spent > Money::ZERO {
         parts.push(format!("fasteners for {}", terms.money(spent)));
+    }
+    let (_, spent) = sum(order, |line| line.group == Group::Frame);
+    if spent > Money::ZERO {
+        parts.push(format!("the frame for {}", terms.money(spent)));
     }
     let unpriced = order.lines.iter().filter(|line| line.price.is_none());
     match unpriced.count() as u64 {
@@ -82,6 +86,7 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
     waste(order, terms, page);
     extras(job, terms, page);
     stairs::text(job, page);
+    frame::text(job, order, terms, page);
     page.space();
     page.line(&format!("Not counted: {}.", order.not_counted.join("; ")));
     page.cautions(&order.cautions);

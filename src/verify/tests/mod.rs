@@ -103,6 +103,8 @@ fn job() -> Job {
             rip_kerf: eighths(1),
         },
         order: OrderRules::default(),
+        lumber: Vec::new(),
+        frame: None,
     }
 }
 

@@ -1,0 +1,543 @@
+//! Lumber by size, and the frame that is made of it: every size named has to be
+//! sold, and a ledger needs a wall.
+
+use super::stock::Offer;
+use crate::job::document::Document;
+use crate::job::framing::tables::{
+    BeamTable, BlockingTable, FixingTable, FrameTable, GoodsTable, LumberTable, RollTable,
+    SpacedTable,
+};
+use crate::job::framing::{
+    Beam, BeamPlaces, Blocking, BlockingPattern, Fixing, Flashing, FrameRules, Goods, Lumber,
+    Preservative, Roll, Spaced,
+};
+use crate::job::model::{Cutting, Edge, Edges, Joists, Pack, Percent};
+use crate::job::problem::Place;
+use crate::job::reading::{Entry, Reading, nearest};
+use crate::job::values::{Count, Flag, Price, Several, Share, Words};
+use crate::length::Length;
+
+/// More beams than this are a slip of the pen.
+const MOST_BEAMS: u32 = 100;
+
+/// Lumber by size, in the order the sizes first appear; there may be none.
+pub fn lumber(document: &Document, reading: &mut Reading) -> Option<Vec<Lumber>> {
+    let Some(Several(tables)) = document.lumber.option()? else {
+        return Some(Vec::new());
+    };
+    let end_trim = match document.frame.fields().end_trim.get() {
+        Some(trim) => Some((trim.0, "frame")),
+        None => (document.cutting.fields().end_trim.get()).map(|trim| (trim.0, "cutting")),
+    };
+    let mut whole = true;
+    let mut sizes: Vec<(Lumber, &LumberTable)> = Vec::new();
+    for (table, heading) in tables {
+        let offer = Offer {
+            one: "stick",
+            length: &table.length,
+            price: &table.price,
+            price_per_foot: &table.price_per_foot,
+            price_per_metre: &table.price_per_metre,
+            on_hand: &table.on_hand,
+            available: &table.available,
+            bundle: &table.bundle,
+        };
+        if let Some((trim, home)) = end_trim {
+            offer.trims(Some(trim), home, reading);
+        }
+        let stock = offer.read(heading, reading);
+        let (Some(stock), Some(size), Some(treated)) =
+            (stock, table.size.get(), table.treated.or(false))
+        else {
+            whole = false;
+            continue;
+        };
+        match sizes
+            .iter_mut()
+            .find(|(known, _)| size.is_same(&known.size))
+        {
+            Some((known, first)) => {
+                whole &= agrees(known, first, table, reading);
+                known.stock.push(stock);
+            }
+            None => match section(table, size, heading, reading) {
+                Some((thickness, depth)) => sizes.push((
+                    Lumber {
+                        size: size.0.clone(),
+                        thickness,
+                        depth,
+                        treated,
+                        stock: vec![stock],
+                    },
+                    table,
+                )),
+                None => whole = false,
+            },
+        }
+    }
+    whole.then(|| sizes.into_iter().map(|(size, _)| size).collect())
+}
+
+/// Whether a further length of a size says nothing else of its section.
+fn agrees(known: &Lumber, first: &LumberTable, table: &LumberTable, reading: &mut Reading) -> bool {
+    let sides = [
+        (
+            "thickness",
+            &table.thickness,
+            &first.thickness,
+            known.thickness,
+        ),
+        ("depth", &table.depth, &first.depth, known.depth),
+    ];
+    let mut agrees = true;
+    for (name, entry, other, before) in sides {
+        let Some(now) = entry.get().filter(|now| now.0 != before) else {
+            continue;
+        };
+        let message = format!(
+            "the {name} of {} is {} here and {} before",
+            known.size,
+            reading.show(now.0),
+            reading.show(before)
+        );
+        let help = "lumber of one size has one section; give what differs a size of its own name";
+        reading
+            .error(entry.place(), message, help)
+            .also(other.place(), "before");
+        agrees = false;
+    }
+    if let Some(Flag(now)) = table.treated.get()
+        && *now != known.treated
+    {
+        let message = format!("{} is treated in one length and not in another", known.size);
+        let help = "say `treated = true` for every length, or give what differs a size of its own \
+                    name";
+        reading
+            .error(table.treated.place(), message, help)
+            .also(first.treated.place(), "the first length");
+        agrees = false;
+    }
+    agrees
+}
+
+/// Thickness and depth as given, or by the nominal size.
+fn section(
+    table: &LumberTable,
+    size: &Words,
+    heading: &Place,
+    reading: &mut Reading,
+) -> Option<(Length, Length)> {
+    let usual = nominal(&size.0);
+    let given = |entry: &Entry<crate::job::values::Positive>, usual: Option<Length>| match entry {
+        Entry::Absent => usual,
+        entry => entry.get().map(|length| length.0),
+    };
+    let thickness = given(&table.thickness, usual.map(|(thickness, _)| thickness));
+    let depth = given(&table.depth, usual.map(|(_, depth)| depth));
+    let unsaid = table.thickness.is_absent() || table.depth.is_absent();
+    if usual.is_none() && unsaid {
+        reading.error(
+            heading.clone(),
+            format!("it is not known how thick and deep \"{}\" is", size.0),
+            "measure it and write `thickness = \"1-1/2in\"` and `depth = \"7-1/4in\"`",
+        );
+    }
+    thickness.zip(depth)
+}
+
+/// The section of dry dressed lumber by its nominal size in inches, 2 to 4 thick
+/// and 2 to 12 wide: half an inch less, of widths above 6 three quarters less
+/// (National Design Specification for Wood Construction, Supplement 2018, table 1A).
+fn nominal(size: &str) -> Option<(Length, Length)> {
+    let (thick, wide) = size.trim().split_once(['x', 'X', '×'])?;
+    let inches = |text: &str| text.trim().parse::<i64>().ok();
+    let (thick, wide) = (inches(thick)?, inches(wide)?);
+    if !(2..=4).contains(&thick) || !(thick..=12).contains(&wide) {
+        return None;
+    }
+    let less = if wide > 6 { 48 } else { 32 };
+    Some((
+        Length::from_64ths(thick * 64 - 32),
+        Length::from_64ths(wide * 64 - less),
+    ))
+}
+
+/// The place of a size that the job sells; says so when there is none.
+fn size(
+    entry: &Entry<Words>,
+    lumber: Option<&[Lumber]>,
+    field: &str,
+    reading: &mut Reading,
+) -> Option<usize> {
+    let (wanted, lumber) = (entry.get()?, lumber?);
+    let found = lumber.iter().position(|known| wanted.is_same(&known.size));
+    if found.is_none() {
+        let sizes = || lumber.iter().map(|known| known.size.as_str());
+        let help = match nearest(&wanted.0, sizes()) {
+            _ if lumber.is_empty() => format!(
+                "add each length of it: `[[lumber]]`, and below it `size = \"{}\"`, `length` and \
+                 `price`",
+                wanted.0
+            ),
+            Some(near) => format!("\"{near}\" may be meant; or add a `[[lumber]]` of this size"),
+            None => format!(
+                "there is {}; or add a `[[lumber]]` of this size",
+                sizes().collect::<Vec<_>>().join(", ")
+            ),
+        };
+        let message = format!("`{field}`: no lumber of size \"{}\" is sold", wanted.0);
+        reading.error(entry.place(), message, help);
+    }
+    found
+}
+
+/// The frame, if the job describes one.
+pub fn frame(
+    document: &Document,
+    lumber: Option<&[Lumber]>,
+    edges: Option<&Edges>,
+    reading: &mut Reading,
+) -> Option<Option<FrameRules>> {
+    if document.frame.is_absent() {
+        return Some(None);
+    }
+    let table = document.frame.get()?;
+    let joist = size(&table.joist, lumber, "frame.joist", reading);
+    let rim = match table.rim {
+        Entry::Absent => joist,
+        _ => size(&table.rim, lumber, "frame.rim", reading),
+    };
+    if let (Some(joist), Some(lumber)) = (joist, lumber) {
+        thickness(document, &lumber[joist], table, reading);
+    }
+    let rims = table.rims.or(Count(1)).map(|rims| rims.0);
+    if let Some(rims @ 3..) = rims {
+        let message = format!("`frame.rims` is {rims}");
+        let help = "a rim is single or doubled: 1 or 2 at each edge";
+        reading.error(table.rims.place(), message, help);
+    }
+    let ledger = match table.ledger {
+        Entry::Absent => Some(None),
+        _ => size(&table.ledger, lumber, "frame.ledger", reading).map(Some),
+    };
+    attached(table, edges, reading);
+    let blocking = optional(&table.blocking, |table| {
+        blocking(table, joist, lumber, reading)
+    });
+    let beam = optional(&table.beam, |table| beam(table, document, lumber, reading));
+    let tape = optional(&table.tape, |table| roll(table, "frame.tape", reading));
+    let flashing = optional(&table.flashing, |table| {
+        let (length, overlap) = (table.length.get()?.0, table.overlap.or(Length::ZERO)?);
+        laps(length, overlap, &table.overlap, "frame.flashing", reading)?;
+        Some(Flashing {
+            length,
+            overlap,
+            price: money(&table.price)?,
+        })
+    });
+    let usual = Cutting::customary(reading.unit);
+    let cutting = document.cutting.fields();
+    Some(Some(FrameRules {
+        joist: joist?,
+        rim: rim?,
+        rims: rims.filter(|rims| *rims < 3)?,
+        ledger: ledger?,
+        double_joists: table.double_joists.or(true)?,
+        blocking: blocking?,
+        beam: beam?,
+        tape: tape?,
+        hanger: optional(&table.hanger, |table| fixing(table, "joist hanger"))?,
+        double_hanger: optional(&table.double_hanger, |table| {
+            fixing(table, "hanger for a doubled joist")
+        })?,
+        tie: optional(&table.tie, |table| fixing(table, "joist tie"))?,
+        nail: optional(&table.nail, |table| goods(table, "connector nail"))?,
+        ledger_fastener: optional(&table.ledger_fastener, spaced)?,
+        flashing: flashing?,
+        preservative: optional(&table.preservative, |table| {
+            Some(Preservative {
+                ends: table.ends.get()?.0,
+                price: money(&table.price)?,
+            })
+        })?,
+        kerf: table.kerf.or(cutting.kerf.or(usual.kerf)?)?,
+        end_trim: table.end_trim.or(cutting.end_trim.or(usual.end_trim)?)?,
+    }))
+}
+
+/// A table that need not be there, read by its own function.
+pub(super) fn optional<T, U>(
+    entry: &Entry<T>,
+    read: impl FnOnce(&T) -> Option<U>,
+) -> Option<Option<U>> {
+    match entry.option()? {
+        None => Some(None),
+        Some(table) => read(table).map(Some),
+    }
+}
+
+/// A caution where the joists are not as thick as their lumber.
+fn thickness(document: &Document, joist: &Lumber, table: &FrameTable, reading: &mut Reading) {
+    let joists = document.joists.fields();
+    let usual = Joists::customary_sizes(reading.unit).1;
+    let said: Option<Length> = joists.thickness.or(usual);
+    let Some(said) = said.filter(|said| *said != joist.thickness) else {
+        return;
+    };
+    let message = format!(
+        "joists of {} are {} thick, and `joists.thickness` is {}",
+        joist.size,
+        reading.show(joist.thickness),
+        reading.show(said)
+    );
+    let help = "measure a joist and write the same under both";
+    let place = joists.thickness.place().or_else(|| table.joist.place());
+    reading.error(place, message, help);
+}
+
+/// A ledger, and what belongs to one, need a wall where joists end.
+fn attached(table: &FrameTable, edges: Option<&Edges>, reading: &mut Reading) {
+    let wall = |edge: &Edge| matches!(edge, Edge::Wall { .. });
+    if let (Some(key), Some(edges)) = (table.ledger.key(), edges)
+        && !wall(&edges.first)
+        && !wall(&edges.last)
+    {
+        let help = if wall(&edges.left) || wall(&edges.right) {
+            "joists run beside a wall at the left or right edge and end at the first and last: \
+             take `ledger` out, the joist along the wall is counted with the others"
+        } else {
+            "say which edge is at the wall, `edge.first.wall_clearance = \"1/4in\"`, or take \
+             `ledger` out"
+        };
+        let message = "`frame.ledger`: there is no wall where joists end";
+        reading.error(key, message, help);
+    }
+    if !table.ledger.is_absent() {
+        return;
+    }
+    for (name, key) in [
+        ("ledger_fastener", table.ledger_fastener.key()),
+        ("flashing", table.flashing.key()),
+    ] {
+        let Some(key) = key else { continue };
+        let message = format!("`frame.{name}` belongs to a ledger, and the frame has none");
+        let help = format!("name the ledger's size, `ledger = \"2x8\"`, or take `{name}` out");
+        reading.error(key, message, help);
+    }
+}
+
+fn blocking(
+    table: &BlockingTable,
+    joist: Option<usize>,
+    lumber: Option<&[Lumber]>,
+    reading: &mut Reading,
+) -> Option<Blocking> {
+    let size = match table.size {
+        Entry::Absent => joist,
+        _ => size(&table.size, lumber, "frame.blocking.size", reading),
+    };
+    Some(Blocking {
+        rows: table.rows.get()?.0,
+        pattern: table.pattern.or(BlockingPattern::Staggered)?,
+        size: size?,
+    })
+}
+
+fn beam(
+    table: &BeamTable,
+    document: &Document,
+    lumber: Option<&[Lumber]>,
+    reading: &mut Reading,
+) -> Option<Beam> {
+    let size = size(&table.size, lumber, "frame.beam.size", reading);
+    let plies = table.plies.or(1u32);
+    for (name, count, place) in [
+        ("plies", plies, table.plies.place()),
+        ("count", table.count.or(1u32), table.count.place()),
+    ] {
+        let Some(count) = count.filter(|count| *count > MOST_BEAMS) else {
+            continue;
+        };
+        let message = format!("`frame.beam.{name}` is {count}");
+        let help = format!("write a whole number up to {MOST_BEAMS}");
+        reading.error(place, message, help);
+    }
+    let at = match (&table.count, &table.positions) {
+        (Entry::Absent, Entry::Absent) => {
+            let message = "the job does not say how many beams there are";
+            let help = "write `count = 2` for evenly spread ones, or where they are: `positions = \
+                        [\"6ft\", \"12ft\"]`";
+            reading.error(table.size.place(), message, help);
+            None
+        }
+        (count, Entry::Absent) => count.get().map(|count| BeamPlaces::Even(count.0)),
+        (Entry::Absent, _) => centres(table, document, reading),
+        (count, positions) => {
+            let message = "`frame.beam` has both `count` and `positions`";
+            reading
+                .error(positions.key(), message, "keep one of them")
+                .also(count.key(), "the other one");
+            None
+        }
+    };
+    Some(Beam {
+        size: size?,
+        plies: plies?,
+        at: at?,
+    })
+}
+
+/// Beams' centres, in order and under the frame.
+fn centres(table: &BeamTable, document: &Document, reading: &mut Reading) -> Option<BeamPlaces> {
+    let given = &table.positions.get()?.0;
+    let across = document.deck.fields().across.get().map(|across| across.0);
+    if given.is_empty() || given.len() > MOST_BEAMS as usize {
+        let message = format!(
+            "there are {} centres in `frame.beam.positions`",
+            given.len()
+        );
+        let help = format!("name from 1 to {MOST_BEAMS} beams, or take `beam` out");
+        reading.error(table.positions.place(), message, help);
+        return None;
+    }
+    for ((one, one_place), (next, place)) in given.iter().zip(&given[1..]) {
+        if next <= one {
+            let message = format!("the beam at {} is out of order", reading.show(*next));
+            let help = "list each beam once, from the frame's first edge to its last";
+            reading
+                .error(place.clone(), message, help)
+                .also(Some(one_place.clone()), "after this one");
+        }
+    }
+    for (at, place) in given {
+        if at.is_negative() || across.is_some_and(|across| *at > across) {
+            let message = format!("the beam at {} is not under the frame", reading.show(*at));
+            let help = "beams are given by their centres, counted across from the frame's first \
+                        edge";
+            reading.error(place.clone(), message, help);
+        }
+    }
+    Some(BeamPlaces::Centres(
+        given.iter().map(|(at, _)| *at).collect(),
+    ))
+}
+
+/// A roll whose laps leave something of it.
+pub(super) fn roll(table: &RollTable, path: &str, reading: &mut Reading) -> Option<Roll> {
+    let (width, length) = (table.width.get()?.0, table.roll.get()?.0);
+    let overlap = table.overlap.or(Length::ZERO)?;
+    laps(length, overlap, &table.overlap, path, reading)?;
+    Some(Roll {
+        width,
+        roll: length,
+        overlap,
+        price: money(&table.price)?,
+    })
+}
+
+/// Refuses laps as long as the pieces.
+fn laps<L>(
+    length: Length,
+    overlap: Length,
+    entry: &Entry<L>,
+    path: &str,
+    reading: &mut Reading,
+) -> Option<()> {
+    if overlap < length {
+        return Some(());
+    }
+    let message = format!(
+        "`{path}.overlap` is {}, and a piece only {} long",
+        reading.show(overlap),
+        reading.show(length)
+    );
+    reading.error(entry.place(), message, "a lap is shorter than what laps");
+    None
+}
+
+/// A price that may be left out.
+pub(super) fn money(entry: &Entry<Price>) -> Option<Option<crate::money::Money>> {
+    entry.option().map(|price| price.map(|price| price.0))
+}
+
+/// What is bought, under the name the trade gives it where the job gives none.
+pub(super) fn bought(
+    name: &Entry<Words>,
+    pack: &Entry<Count<1>>,
+    price: &Entry<Price>,
+    spare: &Entry<Share>,
+    usual: &str,
+) -> Option<Goods> {
+    Some(Goods {
+        name: name.or(usual.to_owned())?,
+        pack: Pack {
+            pieces: pack.or(1u32)?,
+            price: money(price)?,
+        },
+        spare: spare.or(Percent::default())?,
+    })
+}
+
+pub(super) fn goods(table: &GoodsTable, usual: &str) -> Option<Goods> {
+    bought(
+        &table.name,
+        &table.pack,
+        &table.pack_price,
+        &table.spare,
+        usual,
+    )
+}
+
+pub(super) fn fixing(table: &FixingTable, usual: &str) -> Option<Fixing> {
+    Some(Fixing {
+        goods: bought(
+            &table.name,
+            &table.pack,
+            &table.pack_price,
+            &table.spare,
+            usual,
+        )?,
+        nails: table.nails.or(0u32)?,
+    })
+}
+
+fn spaced(table: &SpacedTable) -> Option<Spaced> {
+    let usual = "ledger fastener";
+    Some(Spaced {
+        goods: bought(
+            &table.name,
+            &table.pack,
+            &table.pack_price,
+            &table.spare,
+            usual,
+        )?,
+        spacing: table.spacing.get()?.0,
+        at_each: table.at_each.or(1u32)?,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn dry_dressed_sizes_by_their_nominal_ones() {
+        // National Design Specification for Wood Construction, Supplement 2018,
+        // table 1A, dry: 4 is 3-1/2, 6 is 5-1/2, 8 is 7-1/4, 10 is 9-1/4, 12 is 11-1/4.
+        let quarters = |thick: i64, deep: i64| {
+            Some((
+                Length::from_64ths(thick * 16),
+                Length::from_64ths(deep * 16),
+            ))
+        };
+        assert_eq!(nominal("2x4"), quarters(6, 14));
+        assert_eq!(nominal("2 x 6"), quarters(6, 22));
+        assert_eq!(nominal("2X8"), quarters(6, 29));
+        assert_eq!(nominal("2×10"), quarters(6, 37));
+        assert_eq!(nominal("2x12"), quarters(6, 45));
+        assert_eq!(nominal("4x4"), quarters(14, 14));
+        for unknown in ["6x6", "45x145", "2x14", "8x2", "joist", "2x"] {
+            assert_eq!(nominal(unknown), None, "{unknown}");
+        }
+    }
+}

@@ -1,0 +1,163 @@
+//! The frame behind an order: its joists and edges in a sentence, and the cut
+//! list of each size of lumber, for people and for programs.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::cutlist::CutList;
+use crate::frame::{Border, Skeleton};
+use crate::job::{BlockingPattern, FrameRules, Job};
+use crate::order::{Framing, LumberCut, Order};
+use crate::plan::Objective;
+use crate::report::cut::{self, CutAnswer};
+use crate::report::json::Measure;
+use crate::report::terms::{counted, how_good};
+use crate::report::{Page, Terms};
+
+/// The frame.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub(super) struct FrameAnswer {
+    /// The length every joist is cut to.
+    joist_length: Measure,
+    /// The joists, from the frame's left side.
+    joists: Vec<JoistAnswer>,
+    /// What lies along the frame's first edge: `rim` or `ledger`.
+    first: &'static str,
+    /// What lies along its last edge.
+    last: &'static str,
+    /// The beams' centres across, from the frame's first edge.
+    beams: Vec<Measure>,
+    /// How the lumber of each size is cut.
+    lumber: Vec<LumberAnswer>,
+}
+
+/// A joist.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+struct JoistAnswer {
+    /// Its centre along, from the frame's left side.
+    at: Measure,
+    /// Sticks side by side: 2 where it is doubled.
+    plies: u32,
+}
+
+/// The lumber of one size.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+struct LumberAnswer {
+    /// The size.
+    size: String,
+    /// The cut list; a stock's number is its place among the lengths of this size.
+    cut_list: CutAnswer,
+}
+
+/// The frame's keys.
+pub(super) fn frame(job: &Job, order: &Order) -> Option<FrameAnswer> {
+    let Framing { skeleton, cuts } = order.framing.as_ref()?;
+    let at = |length| Measure::new(length, job.unit);
+    let [first, last] = skeleton.edges.map(|edge| match edge {
+        Border::Rims(_) => "rim",
+        Border::Ledger => "ledger",
+    });
+    Some(FrameAnswer {
+        joist_length: at(skeleton.joist_length()),
+        joists: (skeleton.joists.iter())
+            .map(|joist| JoistAnswer {
+                at: at(joist.at),
+                plies: joist.plies,
+            })
+            .collect(),
+        first,
+        last,
+        beams: skeleton.beams.iter().map(|&beam| at(beam)).collect(),
+        lumber: (cuts.iter())
+            .map(|cut| LumberAnswer {
+                size: job.lumber[cut.size].size.clone(),
+                cut_list: cut::whole(&list(job, cut), &cut.plan),
+            })
+            .collect(),
+    })
+}
+
+/// A size's cutting problem as a bare cut list.
+fn list(job: &Job, cut: &LumberCut) -> CutList {
+    CutList {
+        unit: job.unit,
+        problem: cut.problem.clone(),
+        labels: (cut.parts.iter())
+            .map(|part| Some(part.name().to_owned()))
+            .collect(),
+        by_length: None,
+    }
+}
+
+/// The frame on the order's page.
+pub(super) fn text(job: &Job, order: &Order, terms: &Terms, page: &mut Page) {
+    let Some((rules, framing)) = job.frame.as_ref().zip(order.framing.as_ref()) else {
+        return;
+    };
+    page.space();
+    page.line(&sentence(job, rules, &framing.skeleton, terms));
+    for cut in &framing.cuts {
+        let plan = &cut.plan;
+        let sticks: u64 = plan.boards.iter().map(|board| board.count).sum();
+        let good = how_good(
+            Objective::Cost,
+            plan.cost.cents(),
+            plan.bound.cents(),
+            "cut list",
+        );
+        let stopped = if plan.stopped { "stopped early, " } else { "" };
+        page.heading(&format!(
+            "{}: {} for {}; {stopped}{good}",
+            job.lumber[cut.size].size,
+            counted(sticks, "stick"),
+            terms.money(plan.cost),
+        ));
+        page.table(&cut::cuts(&list(job, cut), plan, terms, "sticks"));
+    }
+}
+
+/// What the frame is: `Frame: 25 joists of 17 ft 9 in, 6 of them doubled, ...`.
+fn sentence(job: &Job, rules: &FrameRules, skeleton: &Skeleton, terms: &Terms) -> String {
+    let size = |size: usize| job.lumber[size].size.as_str();
+    let joists = skeleton.joists.len() as u64;
+    let mut parts = vec![format!(
+        "{} of {} × {}",
+        counted(joists, "joist"),
+        terms.length(skeleton.joist_length()),
+        size(rules.joist)
+    )];
+    let doubled = skeleton
+        .joists
+        .iter()
+        .filter(|joist| joist.plies > 1)
+        .count();
+    if doubled > 0 {
+        parts.push(format!("{doubled} of them doubled under joints"));
+    }
+    let edge = |edge: Border| match (edge, rules.ledger) {
+        (Border::Ledger, Some(ledger)) => format!("a {} ledger", size(ledger)),
+        (Border::Rims(2), _) => format!("a doubled {} rim", size(rules.rim)),
+        _ => format!("a {} rim", size(rules.rim)),
+    };
+    let [first, last] = skeleton.edges.map(edge);
+    parts.push(format!("between {first} and {last}"));
+    if let Some(blocking) = &rules.blocking {
+        let pattern = match blocking.pattern {
+            BlockingPattern::InLine => "in line",
+            BlockingPattern::Staggered => "staggered",
+        };
+        let rows = counted(u64::from(blocking.rows), "row");
+        parts.push(format!("{rows} of blocking, {pattern}"));
+    }
+    if let Some(beam) = &rules.beam {
+        let beams = counted(skeleton.beams.len() as u64, "beam");
+        let at: Vec<String> = skeleton.beams.iter().map(|&at| terms.length(at)).collect();
+        parts.push(format!(
+            "{beams} of {} × {} centred {} from the first edge",
+            beam.plies,
+            size(beam.size),
+            at.join(", ")
+        ));
+    }
+    format!("Frame: {}.", parts.join(", "))
+}
