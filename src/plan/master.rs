@@ -14,8 +14,8 @@ use super::model::Model;
 use super::prices::Prices;
 use super::rows::Rows;
 use crate::joints::{Path, PathCosts, Pieces, Takes};
-use crate::program::Columns;
 use crate::program::simplex::{Ended, Simplex};
+use crate::program::{Columns, whole};
 use crate::stock::{Boards, Pattern, parts};
 
 /// What one board holds: the pattern of the whole board, or of its two strips.
@@ -337,7 +337,7 @@ impl<'a> Master<'a> {
                 }
             }
             weight = CENTRED;
-            let whole = |row: usize| (raw[row] * parts as f64).round() as i64;
+            let whole = |row: usize| whole(raw[row], parts);
             let piece: Vec<i64> = (0..model.rows).map(whole).collect();
             let extra: Vec<i64> = (0..fees.len())
                 .map(|k| {

@@ -12,6 +12,18 @@ pub mod widen;
 
 use std::sync::Arc;
 
+/// The most a price may come to in parts: ten thousand times what a board costs,
+/// and sums over a deck still fit.
+const MOST_PRICE: f64 = 1e16;
+
+/// A price in whole parts of a unit. Any price proves something, so one that the
+/// method lets grow past all bounds is cut off, and what is no number is nothing.
+pub(crate) fn whole(price: f64, parts: i64) -> i64 {
+    (price * parts as f64)
+        .round()
+        .clamp(-MOST_PRICE, MOST_PRICE) as i64
+}
+
 /// A set of columns that may grow: costs, and coefficients by row, all whole.
 #[derive(Debug, Clone, Default)]
 pub struct Columns {
@@ -96,4 +108,18 @@ fn jitter(seed: u64) -> f64 {
     z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
     z ^= z >> 31;
     ((z >> 11) as f64 + 0.5) / (1u64 << 53) as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn prices_past_all_bounds_are_cut_off() {
+        assert_eq!(whole(2.6, 10), 26);
+        assert_eq!(whole(-0.26, 10), -3);
+        assert_eq!(whole(f64::INFINITY, 1_000), MOST_PRICE as i64);
+        assert_eq!(whole(f64::NEG_INFINITY, 1_000), -(MOST_PRICE as i64));
+        assert_eq!(whole(f64::NAN, 1_000), 0);
+    }
 }

@@ -7,8 +7,8 @@ use rustc_hash::FxHashSet;
 
 use super::boards::Pattern;
 use super::instance::{Cut, Instance};
-use crate::program::Columns;
 use crate::program::simplex::{Ended, Simplex};
+use crate::program::{Columns, whole};
 
 /// Whole prices: what pieces are worth and boards of limited kinds cost extra.
 #[derive(Debug, Clone)]
@@ -97,7 +97,7 @@ pub(crate) fn relax(
     let fees: Vec<i64> = instance.kinds.iter().map(|k| k.cost * parts).collect();
     for _ in 0..2_000 {
         let raw = simplex.prices();
-        let whole = |p: f64| (p * parts as f64).round() as i64;
+        let whole = |p: f64| whole(p, parts);
         let length: Vec<i64> = raw[..lengths].iter().map(|&p| whole(p)).collect();
         let limit: Vec<i64> = limit_row
             .iter()
