@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use common::{fastener, inches, job, lay, pack, plan_of, stock, surface_of};
 use lastcourse::deck::supports;
-use lastcourse::job::{FastenerKind, Job, Joists, Mixed, Percent, Spare};
+use lastcourse::job::{FastenerKind, Item, Job, Joists, Mixed, Percent, SoldBy, Spare};
 use lastcourse::length::Length;
 use lastcourse::money::Money;
 use lastcourse::order::{Group, Line, Needed, Order, Trade, order};
@@ -427,6 +427,61 @@ fn an_order_says_what_it_leaves_out_and_who_decides() {
     );
     let last = order.cautions.last().expect("a caution about safety");
     assert!(last.help.contains("code"), "{last:?}");
+}
+
+#[test]
+fn goods_added_by_hand_stand_last_in_their_group_and_in_the_sum() {
+    let (mut job, plan) = three_courses(FastenerKind::Clip);
+    let before = ordered(&job, &plan);
+    let item = |group, item: &str, count, unit, cents: Option<i64>| Item {
+        group,
+        item: item.to_string(),
+        count,
+        unit,
+        price: cents.map(Money::from_cents),
+    };
+    let cubic = SoldBy::new("m³", "m³");
+    job.order.items = vec![
+        item(
+            Group::Other,
+            "sealer",
+            2,
+            SoldBy::new("can", "cans"),
+            Some(1840),
+        ),
+        item(Group::Base, "crushed stone", 3, cubic, Some(4275)),
+        item(Group::Fasteners, "plugs", 1, SoldBy::PIECE, None),
+        item(Group::Boards, "edge trim", 4, SoldBy::PIECE, Some(999)),
+    ];
+    let order = ordered(&job, &plan);
+    let added: Vec<(&str, usize)> = (order.lines.iter().enumerate())
+        .filter(|(_, line)| matches!(line.unit, Trade::By(_)))
+        .map(|(place, line)| (line.item.as_str(), place))
+        .collect();
+    // Boards come to one line and fasteners to three, then base, then other.
+    assert_eq!(before.lines.len(), 4);
+    assert_eq!(
+        added,
+        [
+            ("edge trim", 1),
+            ("plugs", 5),
+            ("crushed stone", 6),
+            ("sealer", 7)
+        ]
+    );
+    // 2 x 18.40 = 36.80, 3 x 42.75 = 128.25, 4 x 9.99 = 39.96; plugs have no
+    // price: 205.01 more than before.
+    assert_eq!(order.total, before.total + Money::from_cents(20_501));
+    assert_eq!(line(&order, "plugs").price, None);
+    assert_eq!(order.boards_price, before.boards_price);
+    // What the program cannot tell is still said, with what it was told of.
+    let left = |what: &str| order.not_counted.iter().any(|left| left == what);
+    assert!(
+        left("footings and base beyond the job's own items"),
+        "{:?}",
+        order.not_counted
+    );
+    assert!(left("stairs and guards"));
 }
 
 proptest! {

@@ -100,6 +100,7 @@ fn tables() -> String {
             table("LumberTable"),
         ),
         ("`[frame]`", table("FrameTable")),
+        ("`[[item]]`, goods added by hand", table("ItemTable")),
     ];
     let mut text = String::new();
     for (title, table) in sections {
@@ -116,7 +117,7 @@ fn tables() -> String {
             let nested = [
                 &nested[..],
                 &[
-                    "frame", "joints", "joists", "lumber", "order", "stairs", "stock",
+                    "frame", "item", "joints", "joists", "lumber", "order", "stairs", "stock",
                 ],
             ]
             .concat();

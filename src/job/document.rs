@@ -7,9 +7,9 @@ use super::framing::tables::{FrameTable, LumberTable};
 use super::reading::{Entry, Field, Member, Reading, Shape, tables};
 use super::tree::Node;
 use super::values::{
-    Count, Degrees, FinishWord, Flag, FrameWord, GrainWord, Growth, KindWord, Lengths, NotNegative,
-    PerFoot, PerMetre, PerMoisture, Positive, Price, Ranged, Several, Share, Signed, SpareBoards,
-    SpeciesWord, UnitWord, Words, Zones,
+    Count, Degrees, FinishWord, Flag, FrameWord, GrainWord, GroupWord, Growth, KindWord, Lengths,
+    NotNegative, PerFoot, PerMetre, PerMoisture, Positive, Price, Ranged, Several, Share, Signed,
+    SoldByWord, SpareBoards, SpeciesWord, UnitWord, Words, Zones,
 };
 
 tables! {
@@ -53,6 +53,8 @@ tables! {
             lumber: Several<LumberTable>,
             /// What the frame is made of.
             frame: FrameTable,
+            /// Goods that the program does not count: they are listed in the order and added to its sum.
+            item or "items": Several<ItemTable>,
         }
     }
 
@@ -379,6 +381,24 @@ tables! {
         optional {
             /// Spare boards: so many of each length, such as 2, or the share that may be culled, such as `5%`. None by default.
             spare: SpareBoards,
+        }
+    }
+
+    /// Goods that the program does not count.
+    ItemTable {
+        required {
+            /// The group of the order they are listed in: `boards`, `fasteners`, `frame`, `base`, `stairs`, `fascia` or `other`.
+            group: GroupWord,
+            /// What they are called.
+            item or "name": Words,
+            /// How many units are bought.
+            count: Count<1>,
+        }
+        optional {
+            /// What they are sold by: `piece` (the default), `pair`, `set`, `pack`, `box`, `bag`, `bucket`, `can`, `roll`, `sheet`, `stick`, `load`, `foot`, `metre`, `sq ft`, `m²`, `cu yd`, `m³`, `lb`, `kg`, `ton`, `tonne`, `hour` or `day`.
+            unit or "sold_by": SoldByWord,
+            /// Price of one unit; listed without a price when left out.
+            price: Price,
         }
     }
 }

@@ -10,6 +10,7 @@ mod defaults;
 mod document;
 pub mod edit;
 mod framing;
+pub mod items;
 pub mod message;
 pub mod model;
 pub mod movement;
@@ -25,6 +26,7 @@ pub use framing::{
     Beam, BeamPlaces, Blocking, BlockingPattern, Fixing, Flashing, FrameRules, Goods, Lumber,
     Preservative, Roll, Spaced,
 };
+pub use items::*;
 pub use model::*;
 pub use movement::*;
 pub use problem::{Findings, Place, Problem, Severity, Source};

@@ -4,6 +4,7 @@
 //! job file builds them directly.
 
 use super::framing::{FrameRules, Lumber};
+use super::items::Item;
 use super::movement::Movement;
 use crate::length::{Length, Unit};
 use crate::money::Money;
@@ -379,6 +380,8 @@ pub struct Cutting {
 pub struct OrderRules {
     /// Boards bought beyond the plan.
     pub spare: Spare,
+    /// Goods that the program does not count by itself.
+    pub items: Vec<Item>,
 }
 
 /// Boards bought beyond the plan.

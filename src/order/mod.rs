@@ -13,6 +13,7 @@ mod boards;
 mod fasteners;
 mod frame;
 mod goods;
+mod items;
 mod lumber;
 mod notes;
 mod packs;
@@ -53,7 +54,7 @@ pub fn order(
     let (spares, mut cautions) = boards::spares(job, plan);
     let (stairs, said) = stairs::lines(job);
     cautions.extend(said);
-    let lines: Vec<Line> = bought
+    let mut lines: Vec<Line> = bought
         .into_iter()
         .chain(spares)
         .chain(fasteners::lines(job, surface, plan))
@@ -61,10 +62,13 @@ pub fn order(
             frame::lines(job, rules, framing)
         }))
         .chain(stairs)
+        .chain(items::lines(job))
         .collect();
     if let Some((rules, framing)) = framed() {
         cautions.extend(frame::cautions(job, rules, framing));
     }
+    // What was added by hand stands last in its group.
+    lines.sort_by_key(|line| line.group);
     cautions.extend(notes::cautions(job, plan));
     Ok(Order {
         total: lines.iter().filter_map(|line| line.price).sum(),

@@ -2,7 +2,7 @@
 
 use super::{Framing, frame};
 use crate::caution::Caution;
-use crate::job::{Edge, Finish, Job};
+use crate::job::{Edge, Finish, Group, Job};
 use crate::plan::Plan;
 
 /// What to look at before ordering; the last one is about safety.
@@ -39,6 +39,18 @@ pub(super) fn cautions(job: &Job, plan: &Plan) -> Vec<Caution> {
 /// What else a deck takes that no line counts.
 pub(super) fn not_counted(job: &Job, plan: &Plan, framing: Option<&Framing>) -> Vec<String> {
     let mut left_out = Vec::new();
+    // Whether goods added by hand are all there are, nobody but the person knows.
+    let beyond = |group: Group, what: &str| {
+        let added = job.order.items.iter().any(|item| item.group == group);
+        format!(
+            "{what}{}",
+            if added {
+                " beyond the job's own items"
+            } else {
+                ""
+            }
+        )
+    };
     let doubled = plan.totals.doubled_joists;
     let second_joists = job.frame.as_ref().is_some_and(|rules| rules.double_joists);
     if doubled > 0 && !second_joists {
@@ -54,19 +66,18 @@ pub(super) fn not_counted(job: &Job, plan: &Plan, framing: Option<&Framing>) -> 
         .into_iter()
         .any(|edge| matches!(edge, Edge::Open { fascia, .. } if fascia.units() > 0));
     if fascia {
-        left_out.push("fascia boards".to_string());
+        left_out.push(beyond(Group::Fascia, "fascia boards"));
     }
     match job.frame.as_ref().zip(framing) {
         Some((rules, framing)) => left_out.extend(frame::not_counted(rules, framing)),
-        None => left_out.push("frame lumber and its connectors".to_string()),
+        None => left_out.push(beyond(Group::Frame, "frame lumber and its connectors")),
     }
-    left_out.push("footings and base".to_string());
-    left_out.push(match job.stairs.is_empty() {
-        true => "stairs and guards".to_string(),
-        false => {
-            "guards, handrails, and what fixes the stringers and bears the landing".to_string()
-        }
-    });
+    left_out.push(beyond(Group::Base, "footings and base"));
+    let stairs = match job.stairs.is_empty() {
+        true => "stairs and guards",
+        false => "guards, handrails, and what fixes the stringers and bears the landing",
+    };
+    left_out.push(beyond(Group::Stairs, stairs));
     if plan.courses.iter().any(|course| course.ripped) && job.courses.finish != Finish::LeaveOut {
         left_out.push("sealer for ripped edges and sawn ends".to_string());
     }

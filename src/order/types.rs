@@ -2,6 +2,8 @@
 
 use crate::caution::Caution;
 use crate::frame::{Part, Skeleton};
+pub use crate::job::Group;
+use crate::job::SoldBy;
 use crate::length::Length;
 use crate::money::Money;
 use crate::stock::{CutPlan, CutProblem};
@@ -102,40 +104,6 @@ impl Line {
     }
 }
 
-/// The kinds of goods an order is grouped by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Group {
-    /// Deck boards.
-    Boards,
-    /// Clips, screws and starters.
-    Fasteners,
-    /// Joists, rims, beams and their connectors.
-    Frame,
-    /// Footings, blocks and what is under them.
-    Base,
-    /// Stairs.
-    Stairs,
-    /// Fascia boards.
-    Fascia,
-    /// Anything else.
-    Other,
-}
-
-impl Group {
-    /// The group's name in every format.
-    pub fn name(self) -> &'static str {
-        match self {
-            Group::Boards => "boards",
-            Group::Fasteners => "fasteners",
-            Group::Frame => "frame",
-            Group::Base => "base",
-            Group::Stairs => "stairs",
-            Group::Fascia => "fascia",
-            Group::Other => "other",
-        }
-    }
-}
-
 /// What is counted when something is bought.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Trade {
@@ -151,6 +119,8 @@ pub enum Trade {
     Roll,
     /// Cans.
     Can,
+    /// What goods added by hand are sold by.
+    By(SoldBy),
 }
 
 impl Trade {
@@ -163,6 +133,20 @@ impl Trade {
             Trade::Stick => "stick",
             Trade::Roll => "roll",
             Trade::Can => "can",
+            Trade::By(unit) => unit.one,
+        }
+    }
+
+    /// Its name where there are several.
+    pub fn plural(self) -> &'static str {
+        match self {
+            Trade::Board => "boards",
+            Trade::Piece => "pieces",
+            Trade::Pack(_) => "packs",
+            Trade::Stick => "sticks",
+            Trade::Roll => "rolls",
+            Trade::Can => "cans",
+            Trade::By(unit) => unit.many,
         }
     }
 

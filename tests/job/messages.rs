@@ -226,6 +226,19 @@ fn lumber_that_cannot_be() {
 }
 
 #[test]
+fn goods_that_cannot_be() {
+    snapshot!(with(&[
+        "[[item]]\nitem = \"sealer\"\n",
+        "[[item]]\ngroup = \"basis\"\nitem = \"\"\ncount = 0\nunit = \"bags of 20\"\nprice = -1\n",
+        "[item]\ngroup = \"other\"\nitem = \"sealer\"\ncount = 1\n",
+        "[[item]]\ngroup = \"other\"\nitem = \"sealer\"\ncount = 1.5\n",
+        "[[item]]\ngroup = \"other\"\nitem = \"sealer\"\ncount = 1\n\
+         [[item]]\ngroup = \"other\"\nitem = \"Sealer\"\ncount = 2\n",
+        "[[item]]\ngroup = \"other\"\nitem = \"sealer\"\ncount = 1000\nprice = 999999999\n",
+    ]));
+}
+
+#[test]
 fn frames_that_cannot_be() {
     let framed = |lines: &str| {
         small_and(&format!(

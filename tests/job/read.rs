@@ -142,6 +142,16 @@ count = 6
 name = "hatch"
 length = 620
 count = 4
+[[item]]
+group = "base"
+item = "crushed stone"
+count = 2
+unit = "M3"
+price = "38.50"
+[[item]]
+group = "Other"
+name = "sealer"
+count = 1
 [joists]
 spacing = 450
 first = 400
@@ -341,6 +351,22 @@ end_trim = 15
         },
         order: OrderRules {
             spare: Spare::Culled(Percent(500)),
+            items: vec![
+                Item {
+                    group: Group::Base,
+                    item: "crushed stone".to_owned(),
+                    count: 2,
+                    unit: SoldBy::new("m³", "m³"),
+                    price: Some(Money::from_cents(3850)),
+                },
+                Item {
+                    group: Group::Other,
+                    item: "sealer".to_owned(),
+                    count: 1,
+                    unit: SoldBy::PIECE,
+                    price: None,
+                },
+            ],
         },
         lumber: vec![
             Lumber {

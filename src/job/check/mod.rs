@@ -8,6 +8,7 @@ mod extras;
 mod fasteners;
 mod frame;
 mod framing;
+mod items;
 mod joists;
 mod laying;
 mod movement;
@@ -47,6 +48,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         .or(OrderRules::default().spare);
     let lumber = framing::lumber(document, reading);
     let frame = framing::frame(document, lumber.as_deref(), edges.as_ref(), reading);
+    let items = items::items(document, reading);
     laying::counts(document, edges.as_ref(), reading);
     Some(Job {
         title: document.title.or("Deck".to_owned())?,
@@ -63,7 +65,10 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         courses: courses?,
         joints: joints?,
         cutting: cutting?,
-        order: OrderRules { spare: order? },
+        order: OrderRules {
+            spare: order?,
+            items: items?,
+        },
         lumber: lumber?,
         frame: frame?,
     })

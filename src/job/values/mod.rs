@@ -16,7 +16,8 @@ pub use lengths::{Lengths, NotNegative, Positive, RangeTable, Ranged, Signed};
 pub use money::{PerFoot, PerMetre, Price};
 pub use several::Several;
 pub use words::{
-    FinishWord, Flag, FrameWord, GrainWord, KindWord, PatternWord, SpeciesWord, UnitWord, Words,
+    FinishWord, Flag, FrameWord, GrainWord, GroupWord, KindWord, PatternWord, SoldByWord,
+    SpeciesWord, UnitWord, Words,
 };
 pub use zones::Zones;
 

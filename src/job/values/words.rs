@@ -6,6 +6,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 
 use super::schema;
 use crate::job::BlockingPattern;
+use crate::job::items::{Group, SoldBy};
 use crate::job::model::{FastenerKind, Finish};
 use crate::job::movement::{Grain, Species};
 use crate::job::reading::{Field, Reading, Shape, nearest};
@@ -199,5 +200,42 @@ choices! {
         Species::Angelique => "angelique",
         Species::Azobe => "azobe",
         Species::Ipe => "ipe",
+    }
+    /// The group of the order that goods are listed in.
+    GroupWord, "Group", Group {
+        Group::Boards => "boards",
+        Group::Fasteners => "fasteners",
+        Group::Frame => "frame",
+        Group::Base => "base",
+        Group::Stairs => "stairs",
+        Group::Fascia => "fascia",
+        Group::Other => "other",
+    }
+    /// What goods are sold by.
+    SoldByWord, "SoldBy", SoldBy {
+        SoldBy::new("piece", "pieces") => "piece" | "pieces",
+        SoldBy::new("pair", "pairs") => "pair" | "pairs",
+        SoldBy::new("set", "sets") => "set" | "sets",
+        SoldBy::new("pack", "packs") => "pack" | "packs",
+        SoldBy::new("box", "boxes") => "box" | "boxes",
+        SoldBy::new("bag", "bags") => "bag" | "bags",
+        SoldBy::new("bucket", "buckets") => "bucket" | "buckets",
+        SoldBy::new("can", "cans") => "can" | "cans",
+        SoldBy::new("roll", "rolls") => "roll" | "rolls",
+        SoldBy::new("sheet", "sheets") => "sheet" | "sheets",
+        SoldBy::new("stick", "sticks") => "stick" | "sticks",
+        SoldBy::new("load", "loads") => "load" | "loads",
+        SoldBy::new("foot", "feet") => "foot" | "feet" | "ft",
+        SoldBy::new("metre", "metres") => "metre" | "metres" | "meter" | "m",
+        SoldBy::new("sq ft", "sq ft") => "sq-ft",
+        SoldBy::new("m²", "m²") => "m²" | "m2",
+        SoldBy::new("cu yd", "cu yd") => "cu-yd",
+        SoldBy::new("m³", "m³") => "m³" | "m3",
+        SoldBy::new("lb", "lb") => "lb",
+        SoldBy::new("kg", "kg") => "kg",
+        SoldBy::new("ton", "tons") => "ton" | "tons",
+        SoldBy::new("tonne", "tonnes") => "tonne" | "tonnes",
+        SoldBy::new("hour", "hours") => "hour" | "hours",
+        SoldBy::new("day", "days") => "day" | "days",
     }
 }

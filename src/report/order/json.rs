@@ -51,7 +51,7 @@ struct OrderLine {
     group: &'static str,
     /// What it is.
     item: String,
-    /// What `count` counts: `board`, `piece`, `pack`, `stick`, `roll` or `can`.
+    /// What `count` counts: `board`, `piece`, `pack`, `stick`, `roll` or `can`, and of goods added by hand whatever they are sold by.
     unit: &'static str,
     /// Pieces in a pack; null for what is no pack.
     pack: Option<u32>,

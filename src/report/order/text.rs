@@ -18,7 +18,12 @@ pub fn answer(order: &Order, terms: &Terms) -> String {
         counted(boards, "board"),
         terms.money(order.boards_price)
     ));
-    let (spares, spent) = sum(order, |line| line.group == Group::Boards && is_spare(line));
+    let (spares, spent) = sum(order, is_spare);
+    let beside = |line: &Line| line.group == Group::Boards && !is_board(line);
+    let (_, other) = sum(order, beside);
+    if other > Money::ZERO {
+        parts.push(format!("goods with the boards for {}", terms.money(other)));
+    }
     if spares > 0 {
         let spares = counted(spares, "spare board");
         parts.push(format!("{spares} for {}", terms.money(spent)));
@@ -27,9 +32,17 @@ pub fn answer(order: &Order, terms: &Terms) -> String {
     if spent > Money::ZERO {
         parts.push(format!("fasteners for {}", terms.money(spent)));
     }
-    let (_, spent) = sum(order, |line| line.group == Group::Frame);
-    if spent > Money::ZERO {
-        parts.push(format!("the frame for {}", terms.money(spent)));
+    for (group, name) in [
+        (Group::Frame, "the frame"),
+        (Group::Base, "the base"),
+        (Group::Stairs, "stairs"),
+        (Group::Fascia, "fascia"),
+        (Group::Other, "other goods"),
+    ] {
+        let (_, spent) = sum(order, |line| line.group == group);
+        if spent > Money::ZERO {
+            parts.push(format!("{name} for {}", terms.money(spent)));
+        }
     }
     let unpriced = order.lines.iter().filter(|line| line.price.is_none());
     match unpriced.count() as u64 {
@@ -43,13 +56,17 @@ pub fn answer(order: &Order, terms: &Terms) -> String {
     )
 }
 
+fn is_board(line: &Line) -> bool {
+    line.group == Group::Boards && line.unit == Trade::Board
+}
+
 fn is_spare(line: &Line) -> bool {
-    line.needed == Needed::Count(0)
+    is_board(line) && line.needed == Needed::Count(0)
 }
 
 fn plan_boards(order: &Order) -> impl Iterator<Item = &Line> {
     let lines = order.lines.iter();
-    lines.filter(|line| line.group == Group::Boards && !is_spare(line))
+    lines.filter(|line| is_board(line) && !is_spare(line))
 }
 
 fn sum(order: &Order, of: impl Fn(&Line) -> bool) -> (u64, Money) {
@@ -144,7 +161,7 @@ fn unit(line: &Line) -> String {
         (Trade::Pack(pieces), 1) => format!("pack of {}", grouped(u64::from(pieces))),
         (Trade::Pack(pieces), _) => format!("packs of {}", grouped(u64::from(pieces))),
         (unit, 1) => unit.name().to_string(),
-        (unit, _) => format!("{}s", unit.name()),
+        (unit, _) => unit.plural().to_string(),
     };
     match line.on_hand {
         0 => unit,
