@@ -3,6 +3,8 @@
 
 mod support;
 
+use std::ops::Range;
+
 use lastcourse::length::Length;
 use lastcourse::money::Money;
 use lastcourse::stock::{CutPlan, CutProblem, Demand, StockBoard, StockError, solve};
@@ -64,66 +66,69 @@ fn compare(problem: &CutProblem, best: Option<i64>) {
     }
 }
 
-#[test]
-fn small_problems_cost_what_enumeration_says() {
+/// Compares random problems with all ways to cut them; how many could be. Every
+/// problem is shown to `see`.
+fn by_enumeration(
+    seeds: Range<u64>,
+    make: impl Fn(&mut Draw) -> CutProblem,
+    mut see: impl FnMut(&CutProblem),
+) -> usize {
     let mut compared = 0;
-    for seed in seeds(0, 1500) {
-        let problem = problem(&mut Draw::seeded(seed), 6, 14);
+    for seed in seeds {
+        let problem = make(&mut Draw::seeded(seed));
         let (kinds, counts) = kinds(&problem);
         let sources = sources_of(&problem);
         let mut boards = Boards::new(&kinds, &sources, |source| (source.price, 0), 30_000);
         if let Ok(best) = boards.least(&counts) {
             compare(&problem, best.map(|taken| taken.0));
             compared += 1;
+            see(&problem);
         }
     }
-    assert!(compared > 1000, "{compared}");
+    compared
 }
 
-#[test]
-fn medium_problems_cost_what_the_solver_says() {
+/// Compares random problems with a solver; how many it solved.
+fn by_solver(seeds: Range<u64>, make: impl Fn(&mut Draw) -> CutProblem) -> usize {
     let mut compared = 0;
-    for seed in seeds(5_000, 250) {
-        let problem = problem(&mut Draw::seeded(seed), 6, 60);
+    for seed in seeds {
+        let problem = make(&mut Draw::seeded(seed));
         let (kinds, counts) = kinds(&problem);
         if let Some(best) = milp::cut(&kinds, &sources_of(&problem), &counts) {
             compare(&problem, best);
             compared += 1;
         }
     }
+    compared
+}
+
+#[test]
+fn small_problems_cost_what_enumeration_says() {
+    let compared = by_enumeration(seeds(0, 1500), |draw| problem(draw, 6, 14), |_| {});
+    assert!(compared > 1000, "{compared}");
+}
+
+#[test]
+fn medium_problems_cost_what_the_solver_says() {
+    let compared = by_solver(seeds(5_000, 250), |draw| problem(draw, 6, 60));
     assert!(compared > 100, "{compared}");
 }
 
 /// Boards in bundles: all of a bundle are paid, and none of a broken one is had.
 #[test]
 fn small_problems_in_bundles_cost_what_enumeration_says() {
-    let (mut compared, mut left) = (0, 0);
-    for seed in seeds(20_000, 1000) {
-        let problem = in_bundles(&mut Draw::seeded(seed), 5, 12);
-        let (kinds, counts) = kinds(&problem);
-        let sources = sources_of(&problem);
-        let mut boards = Boards::new(&kinds, &sources, |source| (source.price, 0), 30_000);
-        if let Ok(best) = boards.least(&counts) {
-            compare(&problem, best.map(|taken| taken.0));
-            compared += 1;
-            let plan = solve(&problem, &Unwatched);
-            left += i32::from(plan.is_ok_and(|plan| !plan.left_over.is_empty()));
-        }
-    }
+    let mut left = 0;
+    let make = |draw: &mut Draw| in_bundles(draw, 5, 12);
+    let compared = by_enumeration(seeds(20_000, 1000), make, |problem| {
+        let plan = solve(problem, &Unwatched);
+        left += i32::from(plan.is_ok_and(|plan| !plan.left_over.is_empty()));
+    });
     assert!(compared > 600 && left > 150, "{compared}, {left}");
 }
 
 #[test]
 fn medium_problems_in_bundles_cost_what_the_solver_says() {
-    let mut compared = 0;
-    for seed in seeds(25_000, 120) {
-        let problem = in_bundles(&mut Draw::seeded(seed), 5, 40);
-        let (kinds, counts) = kinds(&problem);
-        if let Some(best) = milp::cut(&kinds, &sources_of(&problem), &counts) {
-            compare(&problem, best);
-            compared += 1;
-        }
-    }
+    let compared = by_solver(seeds(25_000, 120), |draw| in_bundles(draw, 5, 40));
     assert!(compared > 40, "{compared}");
 }
 

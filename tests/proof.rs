@@ -7,8 +7,8 @@ use lastcourse::job::Job;
 use lastcourse::length::Length;
 use lastcourse::money::Money;
 use lastcourse::plan::{Effort, Objective, Plan, PlanOptions, plan};
-use lastcourse::proof::{Certificate, Refused, certificate, check, of_cut, of_plan};
-use lastcourse::stock::{CutProblem, solve};
+use lastcourse::proof::{Certificate, Confirmed, Refused, certificate, check, of_cut, of_plan};
+use lastcourse::stock::{CutPlan, CutProblem, solve};
 use lastcourse::watch::{Unwatched, Watch};
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
 use support::cuts;
@@ -298,20 +298,24 @@ fn a_touched_certificate_is_refused() {
     assert!(tried > 4, "{tried}");
 }
 
+/// The cheapest way to cut a list, its certificate, and what that proves.
+fn confirmed(problem: &CutProblem, seed: u64) -> Option<(CutPlan, Certificate, Confirmed)> {
+    let plan = solve(problem, &Unwatched).ok()?;
+    let written = of_cut(problem, &plan, None, &Unwatched).expect("small enough")?;
+    let confirmed = check(&written, None).unwrap_or_else(|why| panic!("{seed}: {why}"));
+    assert!(confirmed.bound <= plan.bound.cents(), "seed {seed}");
+    Some((plan, written, confirmed))
+}
+
 #[test]
 fn a_cut_lists_certificate_needs_nothing_else() {
     let (mut all, mut complete, mut by_further, mut further) = (0, 0, 0, 0);
     for seed in seeds(10_000, 60) {
         let mut draw = Draw::seeded(seed);
         let problem: CutProblem = cuts::problem(&mut draw, 8, 40);
-        let Ok(plan) = solve(&problem, &Unwatched) else {
+        let Some((plan, written, confirmed)) = confirmed(&problem, seed) else {
             continue;
         };
-        let Some(written) = of_cut(&problem, &plan, None, &Unwatched).expect("small enough") else {
-            continue;
-        };
-        let confirmed = check(&written, None).unwrap_or_else(|why| panic!("{seed}: {why}"));
-        assert!(confirmed.bound <= plan.bound.cents(), "seed {seed}");
         all += 1;
         complete += i32::from(confirmed.complete);
         further += written.further.len();
@@ -370,14 +374,9 @@ fn a_cut_lists_certificate_counts_whole_bundles() {
     let (mut all, mut complete, mut touched) = (0, 0, 0);
     for seed in seeds(30_000, 60) {
         let problem = cuts::in_bundles(&mut Draw::seeded(seed), 6, 30);
-        let Ok(plan) = solve(&problem, &Unwatched) else {
+        let Some((plan, written, confirmed)) = confirmed(&problem, seed) else {
             continue;
         };
-        let Some(written) = of_cut(&problem, &plan, None, &Unwatched).expect("small enough") else {
-            continue;
-        };
-        let confirmed = check(&written, None).unwrap_or_else(|why| panic!("{seed}: {why}"));
-        assert!(confirmed.bound <= plan.bound.cents(), "seed {seed}");
         all += 1;
         complete += i32::from(confirmed.complete);
         // Sold singly or in other bundles, it proves nothing above what these cost.

@@ -5,7 +5,7 @@
 //! [`crate::report`].
 //!
 //! Each kind of goods is counted by its own module into [`Line`]s of its own
-//! [`Group`]; stairs and fascia have their groups and are listed as not counted
+//! [`Group`]; base and fascia have their groups and are listed as not counted
 //! until a job describes them, as are frame and base where a job says nothing of
 //! them.
 

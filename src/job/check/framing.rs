@@ -1,7 +1,7 @@
 //! Lumber by size, and the frame that is made of it: every size named has to be
 //! sold, and a ledger needs a wall.
 
-use super::stock::Offer;
+use super::stock::offer;
 use crate::job::document::Document;
 use crate::job::framing::tables::{
     BeamTable, BlockingTable, FixingTable, FrameTable, GoodsTable, LumberTable, RollTable,
@@ -32,16 +32,7 @@ pub fn lumber(document: &Document, reading: &mut Reading) -> Option<Vec<Lumber>>
     let mut whole = true;
     let mut sizes: Vec<(Lumber, &LumberTable)> = Vec::new();
     for (table, heading) in tables {
-        let offer = Offer {
-            one: "stick",
-            length: &table.length,
-            price: &table.price,
-            price_per_foot: &table.price_per_foot,
-            price_per_metre: &table.price_per_metre,
-            on_hand: &table.on_hand,
-            available: &table.available,
-            bundle: &table.bundle,
-        };
+        let offer = offer!("stick", table);
         if let Some((trim, home)) = end_trim {
             offer.trims(Some(trim), home, reading);
         }

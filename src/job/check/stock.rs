@@ -17,7 +17,7 @@ pub fn stock(document: &Document, reading: &mut Reading) -> Option<Vec<Stock>> {
     let cutting = document.cutting.fields();
     let mut whole = Some(Vec::with_capacity(tables.len()));
     for (table, heading) in tables {
-        let offer = Offer::of_board(table);
+        let offer = offer!("board", table);
         offer.trims(
             cutting.end_trim.get().map(|trim| trim.0),
             "cutting",
@@ -49,20 +49,24 @@ pub(super) struct Offer<'a> {
     pub bundle: &'a Entry<Count<1>>,
 }
 
-impl<'a> Offer<'a> {
-    fn of_board(table: &'a StockTable) -> Offer<'a> {
-        Offer {
-            one: "board",
-            length: &table.length,
-            price: &table.price,
-            price_per_foot: &table.price_per_foot,
-            price_per_metre: &table.price_per_metre,
-            on_hand: &table.on_hand,
-            available: &table.available,
-            bundle: &table.bundle,
+/// An offer from a table that names its fields so, and what one is called.
+macro_rules! offer {
+    ($one:literal, $table:expr) => {
+        $crate::job::check::stock::Offer {
+            one: $one,
+            length: &$table.length,
+            price: &$table.price,
+            price_per_foot: &$table.price_per_foot,
+            price_per_metre: &$table.price_per_metre,
+            on_hand: &$table.on_hand,
+            available: &$table.available,
+            bundle: &$table.bundle,
         }
-    }
+    };
+}
+pub(super) use offer;
 
+impl Offer<'_> {
     /// Boards that the end trims use up.
     pub(super) fn trims(&self, end_trim: Option<Length>, home: &str, reading: &mut Reading) {
         let (Some(length), Some(trim)) = (self.length.get(), end_trim) else {
