@@ -60,6 +60,9 @@ struct Priced<'p> {
     top: &'p [i64],
 }
 
+/// The most a price may come to in parts, however short the paths are.
+const MOST_PRICE: i64 = 10_000_000_000_000_000;
+
 /// How near to the prices of the best bound columns are priced.
 const CENTRED: f64 = 0.8;
 
@@ -83,6 +86,8 @@ pub(crate) struct Master<'a> {
     /// How often every course is in the blocks: everything but single joints and
     /// boards counts so often.
     pub scale: i64,
+    /// What a price may come to in parts, so that those on a block's path add up.
+    most: i64,
 }
 
 impl<'a> Master<'a> {
@@ -166,6 +171,7 @@ impl<'a> Master<'a> {
                 (m > 0 && !model.splits.is_empty()).then(|| model.boards.only(model.rows_of(m)))
             })
             .collect();
+        let most = most_price(model, &classes);
         let mut master = Master {
             model,
             classes,
@@ -178,6 +184,7 @@ impl<'a> Master<'a> {
             prices: None,
             counts,
             scale,
+            most,
         };
         // Each piece by itself in every board that holds it.
         for row in 0..model.rows {
@@ -337,7 +344,11 @@ impl<'a> Master<'a> {
                 }
             }
             weight = CENTRED;
-            let whole = |row: usize| whole(raw[row], parts);
+            // What a block is paid is compared and never added up.
+            let paid: Vec<i64> = (0..self.classes.len())
+                .map(|q| whole(raw[self.rows.class + q], parts, i64::MAX / 2))
+                .collect();
+            let whole = |row: usize| whole(raw[row], parts, self.most);
             let piece: Vec<i64> = (0..model.rows).map(whole).collect();
             let extra: Vec<i64> = (0..fees.len())
                 .map(|k| {
@@ -380,7 +391,7 @@ impl<'a> Master<'a> {
                     return false;
                 };
                 least.push(first);
-                let paid = whole(self.rows.class + q);
+                let paid = paid[q];
                 found_blocks.extend(
                     cheap
                         .into_iter()
@@ -575,6 +586,14 @@ impl<'a> Master<'a> {
             .iter()
             .any(|(c, x)| matches!(c, Column::Missing) && *x > 1e-6)
     }
+}
+
+/// The most a price may come to: a path meets at most a piece and a joint for every
+/// joint of every course, each at some three prices, and a board holds no more.
+fn most_price(model: &Model, classes: &[Class]) -> i64 {
+    let courses = classes.iter().map(|class| class.materials.len()).max();
+    let pieces = courses.unwrap_or(1) * (model.run.joints.len() + 1);
+    (i64::MAX / (8 * pieces as i64)).min(MOST_PRICE)
 }
 
 fn dearest(model: &Model) -> i64 {

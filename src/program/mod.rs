@@ -12,16 +12,11 @@ pub mod widen;
 
 use std::sync::Arc;
 
-/// The most a price may come to in parts: ten thousand times what a board costs,
-/// and sums over a deck still fit.
-const MOST_PRICE: f64 = 1e16;
-
-/// A price in whole parts of a unit. Any price proves something, so one that the
-/// method lets grow past all bounds is cut off, and what is no number is nothing.
-pub(crate) fn whole(price: f64, parts: i64) -> i64 {
-    (price * parts as f64)
-        .round()
-        .clamp(-MOST_PRICE, MOST_PRICE) as i64
+/// A price in whole parts of a unit, `most` of them at most. Any price proves
+/// something, so one that the method lets grow past all bounds is cut off where sums
+/// of prices still fit, and what is no number is nothing.
+pub(crate) fn whole(price: f64, parts: i64, most: i64) -> i64 {
+    ((price * parts as f64).round() as i64).clamp(-most, most)
 }
 
 /// A set of columns that may grow: costs, and coefficients by row, all whole.
@@ -116,10 +111,11 @@ mod tests {
 
     #[test]
     fn prices_past_all_bounds_are_cut_off() {
-        assert_eq!(whole(2.6, 10), 26);
-        assert_eq!(whole(-0.26, 10), -3);
-        assert_eq!(whole(f64::INFINITY, 1_000), MOST_PRICE as i64);
-        assert_eq!(whole(f64::NEG_INFINITY, 1_000), -(MOST_PRICE as i64));
-        assert_eq!(whole(f64::NAN, 1_000), 0);
+        assert_eq!(whole(2.6, 10, 100), 26);
+        assert_eq!(whole(-0.26, 10, 100), -3);
+        assert_eq!(whole(26.0, 10, 100), 100);
+        assert_eq!(whole(f64::INFINITY, 1_000, i64::MAX), i64::MAX);
+        assert_eq!(whole(f64::NEG_INFINITY, 1_000, 7), -7);
+        assert_eq!(whole(f64::NAN, 1_000, 7), 0);
     }
 }

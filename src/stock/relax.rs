@@ -31,6 +31,10 @@ pub(crate) struct Relaxation {
     pub used: Vec<(usize, Pattern, f64)>,
 }
 
+/// What a price may come to in parts: a thousand times the dearest board, and still
+/// the pieces of a board add up.
+const MOST_PRICE: i64 = 1_000_000_000_000_000;
+
 /// How finely prices are rounded: the dearest board is some 10^12 parts.
 pub(crate) fn parts(dearest: i64) -> i64 {
     (1_000_000_000_000 / dearest.max(1)).clamp(1, 1_000_000)
@@ -97,7 +101,7 @@ pub(crate) fn relax(
     let fees: Vec<i64> = instance.kinds.iter().map(|k| k.cost * parts).collect();
     for _ in 0..2_000 {
         let raw = simplex.prices();
-        let whole = |p: f64| whole(p, parts);
+        let whole = |p: f64| whole(p, parts, MOST_PRICE);
         let length: Vec<i64> = raw[..lengths].iter().map(|&p| whole(p)).collect();
         let limit: Vec<i64> = limit_row
             .iter()
