@@ -7,6 +7,7 @@ use super::classes::{Division, blocks, singles};
 use super::counts::Counts;
 use super::families::{Colours, dive};
 use super::finite::Answer;
+use super::first::first;
 use super::master::Master;
 use super::model::Model;
 use super::order::order;
@@ -108,6 +109,10 @@ impl<'a> Attempts<'a> {
                 return false;
             }
             let laid = tree.chain(state.rules, all, state.weight(), turn, state.stop);
+            state.offer(laid, 0, aim);
+        }
+        if state.best.is_none() {
+            let laid = first(state.model, state.rules, state.stop);
             state.offer(laid, 0, aim);
         }
         if self.begun {

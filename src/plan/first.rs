@@ -1,8 +1,8 @@
-//! A plan and prices before any relaxation, for decks whose pieces are so many that the
-//! first relaxation may take longer than somebody waits: a few courses that may
-//! lie again and again, cheapest by what each piece costs cut from boards of one
-//! kind by itself, over the whole deck; then the boards are a cutting problem of
-//! their own. It knows nothing of what better plans share.
+//! A plan that needs no relaxation, for decks whose pieces are so many that the first
+//! one may take longer than somebody waits, and for those where what a relaxation
+//! gives cannot be put in order: courses cheapest by what each piece costs cut from
+//! boards of one kind by itself, and then the boards are a cutting problem of their
+//! own. It knows nothing of what better plans share.
 
 use super::class::Class;
 use super::master::Column;
@@ -10,7 +10,7 @@ use super::model::Model;
 use super::round;
 use super::search::Laid;
 use crate::job::JointRules;
-use crate::joints::{Block, Path, PathCosts};
+use crate::joints::{Block, Path, PathCosts, Place};
 use crate::length::Length;
 
 /// Lengths of pieces from which a relaxation takes long.
@@ -20,17 +20,18 @@ const MOST_STEPS: usize = 1_500_000;
 /// Parts of one unit of weight that pieces are priced in.
 const PARTS: i64 = 1_000;
 
-/// A plan of repeating courses, if the deck has many different pieces and the
-/// boards that can be had allow one this way.
+/// Whether the relaxation of a deck takes long: it has many different pieces.
+pub(crate) fn takes_long(model: &Model) -> bool {
+    model.rows >= MANY_LENGTHS
+}
+
+/// A plan of repeating courses, or of courses laid one after another where those are
+/// too many to look at together; nothing where the boards that can be had allow
+/// neither this way.
 pub(crate) fn first(model: &Model, rules: &JointRules, stop: &dyn Fn() -> bool) -> Option<Laid> {
-    let count = model.materials.len();
-    if model.rows < MANY_LENGTHS || stop() {
+    if stop() {
         return None;
     }
-    let period = (rules.same_joist_after as usize + 1).max(2).min(count);
-    let cyclic = period < count;
-    let alike = vec![0; period];
-    let block = Block::among(&model.run, rules, &alike, None, cyclic, MOST_STEPS);
     let costs = PathCosts {
         row: (0..model.run.lengths.len())
             .map(|row| alone(model, row))
@@ -38,9 +39,41 @@ pub(crate) fn first(model: &Model, rules: &JointRules, stop: &dyn Fn() -> bool) 
         joint: vec![model.weights.joint * PARTS; model.run.joints.len() + 1],
         course: Vec::new(),
     };
-    let (_, path) = block.ok()??.cheapest(&costs, None, 0).into_iter().next()?;
-    let courses: Path = path.iter().cycle().take(count).cloned().collect();
+    let courses = repeating(model, rules, &costs).or_else(|| in_turn(model, rules, &costs))?;
     round::laid(model, courses, None, stop)
+}
+
+/// The cheapest few courses that may lie again and again, over the whole deck.
+fn repeating(model: &Model, rules: &JointRules, costs: &PathCosts) -> Option<Path> {
+    let count = model.materials.len();
+    let period = (rules.same_joist_after as usize + 1).max(2).min(count);
+    let alike = vec![0; period];
+    let block = Block::among(&model.run, rules, &alike, None, period < count, MOST_STEPS);
+    let (_, path) = block.ok()??.cheapest(costs, None, 0).into_iter().next()?;
+    Some(path.iter().cycle().take(count).cloned().collect())
+}
+
+/// Course after course, each the cheapest that may lie beside those before it.
+fn in_turn(model: &Model, rules: &JointRules, costs: &PathCosts) -> Option<Path> {
+    let run = &model.run;
+    let one = Block::among(run, rules, &[0], None, false, usize::MAX).ok()??;
+    let reach = (rules.same_joist_after as usize).max(1);
+    let mut courses = Path::new();
+    while courses.len() < model.materials.len() {
+        let near = || courses.iter().rev().take(reach).zip(1..);
+        let free = |place: Place| {
+            near().all(|(joints, apart)| {
+                let mut joints = joints.iter();
+                joints.all(|&joint| run.compatible(rules, joint, place, apart))
+            })
+        };
+        let end = run.end();
+        let open = (0..=end).map(|place| place == 0 || place == end || free(place));
+        let allowed = vec![open.collect()];
+        let (_, path) = one.cheapest(costs, Some(&allowed), 0).into_iter().next()?;
+        courses.extend(path);
+    }
+    Some(courses)
 }
 
 /// The boards and blocks of a plan as columns of a relaxation over some classes.
@@ -66,7 +99,7 @@ pub(crate) fn columns(laid: &Laid, model: &Model, classes: &[Class]) -> Vec<Colu
 /// not good, but never far off, and known before anything is solved; nothing where
 /// the relaxation is soon solved.
 pub(crate) fn even(model: &Model, rows: usize) -> Option<Vec<f64>> {
-    if model.rows < MANY_LENGTHS {
+    if !takes_long(model) {
         return None;
     }
     let long = |length: Length| (length + model.kerf).units().max(1) as f64;
@@ -96,4 +129,53 @@ fn alone(model: &Model, row: usize) -> i64 {
     };
     // Paths are sums of some thousand such shares.
     least(false).or_else(|| least(true)).unwrap_or(1 << 40)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::read;
+    use crate::plan::Objective;
+
+    /// 56 ft on joists a foot apart, joints 24 in from the next course's and no two on
+    /// a joist within four courses: four such courses together are too many to look at.
+    const LONG: &str = r#"
+        deck = { along = "56ft", across = "10ft" }
+        board = { face = "5-1/2in" }
+        fastener = [{ name = "clip", gap = "3/16in" }]
+        stock = [
+            { length = "12ft", price = 24 },
+            { length = "16ft", price = 37 },
+            { length = "20ft", price = 48 },
+        ]
+        joists = { spacing = "12in" }
+        joints = { stagger = "24in", same_joist_after = 3, bearing = 3 }
+    "#;
+
+    #[test]
+    fn courses_in_turn_keep_the_rules_where_no_round_is_found() {
+        let job = read(LONG, "long", &[]).expect("a job").job;
+        let model = Model::new(&job, 0, Objective::Cost).expect("a model");
+        let (run, rules) = (&model.run, &job.joints);
+        let costs = PathCosts {
+            row: vec![1; run.lengths.len()],
+            joint: vec![0; run.joints.len() + 1],
+            course: Vec::new(),
+        };
+        assert_eq!(repeating(&model, rules, &costs), None);
+        let courses = in_turn(&model, rules, &costs).expect("courses");
+        assert_eq!(courses.len(), model.materials.len());
+        for (at, joints) in courses.iter().enumerate() {
+            assert!(!joints.is_empty());
+            for (apart, before) in (1..=3).zip(courses[..at].iter().rev()) {
+                let mut pairs = joints
+                    .iter()
+                    .flat_map(|&a| before.iter().map(move |&b| (a, b)));
+                assert!(pairs.all(|(a, b)| run.compatible(rules, a, b, apart)));
+            }
+        }
+        let laid = first(&model, rules, &|| false).expect("a plan");
+        assert!(model.allows(&laid.courses));
+        assert_eq!(first(&model, rules, &|| true).map(|laid| laid.weight), None);
+    }
 }

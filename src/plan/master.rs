@@ -11,7 +11,7 @@ use super::class::Class;
 use super::counts::Counts;
 use super::first::even;
 use super::model::Model;
-use super::prices::Prices;
+use super::prices::{Prices, dearest, most_price};
 use super::rows::Rows;
 use crate::joints::{Path, PathCosts, Pieces, Takes};
 use crate::program::simplex::{Ended, Simplex};
@@ -59,9 +59,6 @@ struct Priced<'p> {
     /// What the fullest board of each kind holds.
     top: &'p [i64],
 }
-
-/// The most a price may come to in parts, however short the paths are.
-const MOST_PRICE: i64 = 10_000_000_000_000_000;
 
 /// How near to the prices of the best bound columns are priced.
 const CENTRED: f64 = 0.8;
@@ -586,20 +583,4 @@ impl<'a> Master<'a> {
             .iter()
             .any(|(c, x)| matches!(c, Column::Missing) && *x > 1e-6)
     }
-}
-
-/// The most a price may come to: a path meets at most a piece and a joint for every
-/// joint of every course, each at some three prices, and a board holds no more.
-fn most_price(model: &Model, classes: &[Class]) -> i64 {
-    let courses = classes.iter().map(|class| class.materials.len()).max();
-    let pieces = courses.unwrap_or(1) * (model.run.joints.len() + 1);
-    (i64::MAX / (8 * pieces as i64)).min(MOST_PRICE)
-}
-
-fn dearest(model: &Model) -> i64 {
-    let boards = model.kinds.iter().map(|k| k.cost).max().unwrap_or(1);
-    boards
-        .max(model.weights.joint)
-        .max(model.weights.doubled)
-        .max(1)
 }

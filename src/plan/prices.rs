@@ -1,6 +1,11 @@
 //! Whole-number prices of a relaxation and the bound they prove.
 
+use super::class::Class;
+use super::model::Model;
 use crate::joints::PathCosts;
+
+/// The most a price may come to in parts, however short the paths are.
+const MOST_PRICE: i64 = 10_000_000_000_000_000;
 
 /// Whole prices and the bound they prove.
 #[derive(Debug, Clone)]
@@ -45,4 +50,21 @@ impl Prices {
         let gap = i128::from(cutoff) * parts - self.bound;
         i64::try_from(gap).unwrap_or(i64::MAX / 4).min(i64::MAX / 4)
     }
+}
+
+/// The most a price may come to: a path meets at most a piece and a joint for every
+/// joint of every course, each at some three prices, and a board holds no more.
+pub(super) fn most_price(model: &Model, classes: &[Class]) -> i64 {
+    let courses = classes.iter().map(|class| class.materials.len()).max();
+    let pieces = courses.unwrap_or(1) * (model.run.joints.len() + 1);
+    (i64::MAX / (8 * pieces as i64)).min(MOST_PRICE)
+}
+
+/// What the dearest board weighs, or a joint or a doubled support.
+pub(super) fn dearest(model: &Model) -> i64 {
+    let boards = model.kinds.iter().map(|k| k.cost).max().unwrap_or(1);
+    boards
+        .max(model.weights.joint)
+        .max(model.weights.doubled)
+        .max(1)
 }

@@ -9,7 +9,7 @@ use super::classes::{Division, blocks};
 use super::counts::Counts;
 use super::direct::direct;
 use super::finite::Work;
-use super::first::{columns, first};
+use super::first::{columns, first, takes_long};
 use super::master::{Column, Filling, Master};
 use super::model::Model;
 use super::pieces::by_pieces;
@@ -181,7 +181,9 @@ pub(crate) fn search(
     let Some((width, classes)) = first_classes(model, rules, None, budget.steps) else {
         return nothing;
     };
-    let known = first(model, rules, stop);
+    let known = takes_long(model)
+        .then(|| first(model, rules, stop))
+        .flatten();
     let columns = known.iter().flat_map(|laid| columns(laid, model, &classes));
     let columns: Vec<Column> = columns.collect();
     let mut root = Master::new(model, classes, &model.extra, &columns);
