@@ -26,8 +26,9 @@ use super::watch::Watching;
 /// on top, each rounded up.
 ///
 /// Where the job has a `[frame]`, its members are counted from the plan and the supports, and every
-/// size of `[[lumber]]` is cut as cheaply as can be. What the job gives no figures for is listed
-/// under what was not counted.
+/// size of `[[lumber]]` is cut as cheaply as can be. `[[stairs]]` add their stringers and what
+/// fixes the treads, which are cut with the courses; `[[item]]` adds what you count yourself. What
+/// the job gives no figures for is listed under what was not counted.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
 Examples:
