@@ -115,6 +115,12 @@ impl Length {
     pub const fn half_up(self) -> Length {
         Length(self.0 - self.0.div_euclid(2))
     }
+
+    /// The length rounded up to what a tape shows.
+    pub fn up_to_the_tape(self, unit: Unit) -> Length {
+        let mark = unit.tape().units();
+        Length(-(-self.0).div_euclid(mark) * mark)
+    }
 }
 
 impl Add for Length {
@@ -171,4 +177,14 @@ pub enum Unit {
     Inch,
     /// Millimetres; bare numbers are millimetres.
     Millimetre,
+}
+
+impl Unit {
+    /// The finest mark of a tape: 1/16 in, or a millimetre.
+    pub const fn tape(self) -> Length {
+        match self {
+            Unit::Inch => Length::from_64ths(4),
+            Unit::Millimetre => Length::from_mm(1),
+        }
+    }
 }

@@ -3,7 +3,7 @@
 //! the plan's pieces; what was planned stays as it is.
 
 use super::wood::Drying;
-use super::{Growing, drying, tape, up_to_the_tape};
+use super::{Growing, drying};
 use crate::caution::Caution;
 use crate::job::{Edge, Fastener, Job};
 use crate::length::{Length, Printer};
@@ -84,7 +84,7 @@ fn wanted(job: &Job, fastener: &Fastener, drying: &Drying) -> Option<Caution> {
     let wanted = drying.wood.gap_service?;
     let gap = drying.gap(fastener.gap.set);
     // Half a mark of the tape: nobody sets a gap closer.
-    if (gap - wanted).abs() * 2 < tape(job.unit) {
+    if (gap - wanted).abs() * 2 < job.unit.tape() {
         return None;
     }
     let set = drying.to_set(wanted);
@@ -164,7 +164,7 @@ fn joints(job: &Job, piece: Length) -> Option<Caution> {
     let growing = Growing::of(job, piece)?;
     let needed = growing.gap_at(growing.heat.laid_at);
     (needed > job.joints.end_gap).then(|| {
-        let tape = up_to_the_tape(needed, job.unit).show(job.unit);
+        let tape = needed.up_to_the_tape(job.unit).show(job.unit);
         Caution::new(
             format!(
                 "boards of {} laid at {} grow by {} until they are at {}, and {} is left at the joints",
@@ -190,7 +190,7 @@ fn ends(job: &Job, side: &str, edge: &Edge, piece: Length) -> Option<Caution> {
     // A board held in its middle gives half of its growth to each end.
     let needed = growing.gap_at(growing.heat.laid_at).half_up();
     (needed > *clearance).then(|| {
-        let tape = up_to_the_tape(needed, job.unit).show(job.unit);
+        let tape = needed.up_to_the_tape(job.unit).show(job.unit);
         Caution::new(
             format!(
                 "at the {side} edge a board of {} grows by {} towards the wall until it is at {}, and {} is left there",

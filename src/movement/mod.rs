@@ -17,7 +17,7 @@ pub use cautions::{across, along};
 pub use composite::{Basis, Growing, PUBLISHED, by_heat};
 pub use wood::{Drying, Equation, Figures, Known, by_coefficient, by_shrinkage, drying, figures};
 
-use crate::length::{Length, Unit};
+use crate::length::Length;
 
 /// A quotient to the nearest whole number, halves away from zero; the divisor
 /// is above zero.
@@ -31,20 +31,6 @@ fn length(number: i128, by: i128) -> Length {
     let units = nearest(number, by);
     // Lengths of a job are far inside the range, and so is what they change by.
     Length::from_units(i64::try_from(units).unwrap_or(i64::MAX))
-}
-
-/// A length rounded up to what a tape shows: 1/16 in, or a millimetre.
-pub fn up_to_the_tape(length: Length, unit: Unit) -> Length {
-    let mark = tape(unit).units();
-    Length::from_units(-(-length.units()).div_euclid(mark) * mark)
-}
-
-/// The finest mark of a tape.
-fn tape(unit: Unit) -> Length {
-    match unit {
-        Unit::Inch => Length::from_64ths(4),
-        Unit::Millimetre => Length::from_mm(1),
-    }
 }
 
 #[cfg(test)]

@@ -83,7 +83,7 @@ fn stringers(job: &Job, stairs: &Stairs, flight: &Flight) -> (Option<Line>, Opti
         None => {
             let item = format!(
                 "stringer, from a board of {} at least, {}",
-                at(each),
+                at(each.up_to_the_tape(job.unit)),
                 stairs.name
             );
             let caution = (!stairs.timber.is_empty()).then(|| {
@@ -91,7 +91,7 @@ fn stringers(job: &Job, stairs: &Stairs, flight: &Flight) -> (Option<Line>, Opti
                     format!(
                         "no board given for the stringers of {} is as long as {}",
                         stairs.name,
-                        at(each)
+                        at(each.up_to_the_tape(job.unit))
                     ),
                     "add a longer one to `stringer`, or put a landing half way",
                 )

@@ -8,7 +8,7 @@ use serde::Serialize;
 use crate::deck::Surface;
 use crate::job::{Job, Percent, Temperature};
 use crate::length::{Length, Printer, Unit};
-use crate::movement::{Basis, Drying, Equation, Growing, drying, up_to_the_tape};
+use crate::movement::{Basis, Drying, Equation, Growing, drying};
 use crate::report::json::Measure;
 use crate::report::{Column, Page, Table, Terms};
 
@@ -109,7 +109,7 @@ pub(super) fn composite(job: &Job, surface: &Surface, terms: &Terms, page: &mut 
             true => format!("pressed by {}", fine(-then)),
             false => fine(then),
         };
-        let leave = up_to_the_tape(growing.gap_at(temperature), job.unit);
+        let leave = growing.gap_at(temperature).up_to_the_tape(job.unit);
         table.row([at(temperature), fine(leave), then]);
     }
     page.table(&table);
