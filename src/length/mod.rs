@@ -188,3 +188,16 @@ impl Unit {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_rounded_up_to_the_tape_suffices() {
+        let up = |n| Length::from_64ths(n).up_to_the_tape(Unit::Inch);
+        assert_eq!([1, 4, 5, -5].map(up), [4, 4, 8, -4].map(Length::from_64ths));
+        let least = Length::from_units(1);
+        assert_eq!(least.up_to_the_tape(Unit::Millimetre), Length::from_mm(1));
+    }
+}

@@ -45,14 +45,4 @@ mod tests {
         );
         assert_eq!([3, -3].map(|n| nearest(n, 2)), [2, -2]);
     }
-
-    #[test]
-    fn a_gap_is_rounded_so_that_it_suffices() {
-        let up = |n| up_to_the_tape(Length::from_64ths(n), Unit::Inch);
-        assert_eq!([1, 4, 5].map(up), [4, 4, 8].map(Length::from_64ths));
-        assert_eq!(
-            up_to_the_tape(Length::from_units(1), Unit::Millimetre),
-            Length::from_mm(1)
-        );
-    }
 }
