@@ -173,12 +173,16 @@ impl Reading {
         let (path, name) = (self.path(), member.name);
         let meaning = member.doc.first().map_or("", |line| line.trim());
         let meaning = first_small(meaning.trim_end_matches('.'));
+        // Where the heading of such a table stands, whatever its number.
+        let counted = |part: &&String| part.bytes().all(|byte| byte.is_ascii_digit());
+        let home = self.path.iter().filter(|part| !counted(part));
+        let home: String = home.map(|part| format!("{part}.")).collect();
         let help = match member.shape {
             Shape::Table(_) => format!(
-                "add a heading `[{name}]` with its fields; `lastcourse check --example` shows them all"
+                "add a heading `[{home}{name}]` with its fields; `lastcourse check --example` shows them all"
             ),
             Shape::List(_) => format!(
-                "add a heading `[[{name}]]` for each; `lastcourse check --example` shows the fields"
+                "add a heading `[[{home}{name}]]` for each; `lastcourse check --example` shows the fields"
             ),
             _ => format!("add `{name}`: {meaning}"),
         };
