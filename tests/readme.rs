@@ -100,6 +100,7 @@ fn tables() -> String {
             table("LumberTable"),
         ),
         ("`[frame]`", table("FrameTable")),
+        ("`[fascia]`", table("FasciaTable")),
         ("`[[item]]`, goods added by hand", table("ItemTable")),
     ];
     let mut text = String::new();
@@ -117,7 +118,8 @@ fn tables() -> String {
             let nested = [
                 &nested[..],
                 &[
-                    "frame", "item", "joints", "joists", "lumber", "order", "stairs", "stock",
+                    "fascia", "frame", "item", "joints", "joists", "lumber", "order", "stairs",
+                    "stock",
                 ],
             ]
             .concat();

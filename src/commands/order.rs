@@ -14,7 +14,7 @@ use super::failure::{Exit, Failure};
 use super::planning::{PlanArgs, Planned, planned, say};
 use super::watch::Watching;
 
-/// List what to buy: boards, clips or screws, spares, the frame, and the money
+/// List what to buy: boards, clips or screws, spares, the frame, fascia, and the money
 ///
 /// Boards are those of the plan that `lastcourse plan` shows for the same options; spare boards, by
 /// `[order]` in the job, stand apart.
@@ -26,7 +26,8 @@ use super::watch::Watching;
 /// on top, each rounded up.
 ///
 /// Where the job has a `[frame]`, its members are counted from the plan and the supports, and every
-/// size of `[[lumber]]` is cut as cheaply as can be. `[[stairs]]` add their stringers and what
+/// size of `[[lumber]]` is cut as cheaply as can be; where it has a `[fascia]`, the boards of every
+/// open edge are cut with their corners and splices. `[[stairs]]` add their stringers and what
 /// fixes the treads, which are cut with the courses; `[[item]]` adds what you count yourself. What
 /// the job gives no figures for is listed under what was not counted.
 #[derive(Debug, clap::Args)]
@@ -84,8 +85,8 @@ fn ordered(job: &Job, found: &Planned, args: &PlanArgs, terms: &Terms) -> Result
         },
     })?;
     drop(watch);
-    for cut in order.framing.iter().flat_map(|framing| &framing.cuts) {
-        let violations = verify::cut(&cut.problem, &cut.plan);
+    for (problem, plan) in order.cut_lists() {
+        let violations = verify::cut(problem, plan);
         if !violations.is_empty() {
             return Err(Failure::unsound(&violations));
         }

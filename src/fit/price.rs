@@ -139,6 +139,7 @@ fn without_places(job: &Job) -> Job {
         order: OrderRules::default(),
         lumber: Vec::new(),
         frame: None,
+        fascia: None,
         ..job.clone()
     }
 }

@@ -1,12 +1,14 @@
 //! Plan geometry of the frame: joists where the supports are, rims or a ledger
-//! along the edges they end at, blocking in the bays, beams below; and from that
-//! every piece with the length it is cut to. It knows sizes and places; what
+//! along the edges they end at, blocking in the bays, beams below, the fascia
+//! around it; and from that every piece with the length it is cut to. It knows sizes and places; what
 //! lumber comes in and what it costs is left to [`crate::order`], and whether a
 //! frame carries its load to those who may say so.
 
+mod fascia;
 mod pieces;
 mod splice;
 
+pub use fascia::{Face, Strip, TooShort, fascia};
 pub use pieces::{Part, Piece};
 pub use splice::splice;
 

@@ -78,9 +78,7 @@ impl Pieces<'_> {
     /// What is left of the longest stick of a size that can be had.
     fn longest(&self, size: usize) -> Length {
         let sticks = self.job.lumber[size].stock.iter();
-        let sticks = sticks.filter(|stick| {
-            stick.on_hand > 0 || (stick.price.is_some() && stick.most_bought() != Some(0))
-        });
+        let sticks = sticks.filter(|stick| stick.can_be_had());
         let longest = sticks.map(|stick| stick.length).max();
         longest.unwrap_or(Length::ZERO) - self.rules.end_trim * 2
     }

@@ -73,6 +73,7 @@ impl Job {
             order: OrderRules::default(),
             lumber: Vec::new(),
             frame: None,
+            fascia: None,
         }
     }
 }

@@ -9,6 +9,7 @@ mod check;
 mod defaults;
 mod document;
 pub mod edit;
+pub mod fascia;
 mod framing;
 pub mod items;
 pub mod message;
@@ -22,6 +23,7 @@ mod tree;
 mod values;
 
 pub use edit::{Set, Sweep, SweepStep, SweptValue};
+pub use fascia::{Adhesive, Corners, FasciaRules, RunsPast, Side, Splices};
 pub use framing::{
     Beam, BeamPlaces, Blocking, BlockingPattern, Fixing, Flashing, FrameRules, Goods, Lumber,
     Preservative, Roll, Spaced,

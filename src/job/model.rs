@@ -3,6 +3,7 @@
 //! was typed. The stages read these types and no others; a program that has no
 //! job file builds them directly.
 
+use super::fascia::FasciaRules;
 use super::framing::{FrameRules, Lumber};
 use super::items::Item;
 use super::movement::Movement;
@@ -47,6 +48,8 @@ pub struct Job {
     pub lumber: Vec<Lumber>,
     /// What the frame is made of; absent where the order leaves it out.
     pub frame: Option<FrameRules>,
+    /// What the fascia is made of; absent where the order leaves it out.
+    pub fascia: Option<FasciaRules>,
 }
 
 /// The frame's size.
@@ -231,6 +234,11 @@ impl Stock {
         let bundle = self.bundle.max(1);
         self.available
             .map(|available| available - available % bundle)
+    }
+
+    /// Whether there is any: on hand, or sold in whole bundles at a price.
+    pub fn can_be_had(&self) -> bool {
+        self.on_hand > 0 || (self.price.is_some() && self.most_bought() != Some(0))
     }
 
     /// Boards left over when so many of those bought are used.

@@ -2,12 +2,11 @@
 //! same engine as a bare cut list, so that the sticks are the cheapest and
 //! proven to be.
 
-use super::goods::line;
-use super::{Group, Line, LumberCut, Needed, OrderError, Trade};
+use super::{Group, Line, LumberCut, OrderError, Trade, sawn};
 use crate::frame::Piece;
-use crate::job::{FrameRules, Job};
+use crate::job::{FrameRules, Job, Stock};
 use crate::length::Length;
-use crate::stock::{CutProblem, Demand, StockBoard, StockError, solve};
+use crate::stock::{Demand, StockError, solve};
 use crate::watch::Watch;
 
 /// The cut list of each size that is used, in the job's order.
@@ -23,25 +22,11 @@ pub(super) fn cut(
         if pieces.is_empty() {
             continue;
         }
-        let problem = CutProblem {
-            stock: (lumber.stock.iter())
-                .map(|stick| StockBoard {
-                    length: stick.length,
-                    price: stick.price,
-                    on_hand: u64::from(stick.on_hand),
-                    available: stick.available.map(u64::from),
-                    bundle: u64::from(stick.bundle),
-                })
-                .collect(),
-            pieces: (pieces.iter())
-                .map(|piece| Demand {
-                    length: piece.length,
-                    count: piece.count,
-                })
-                .collect(),
-            kerf: rules.kerf,
-            end_trim: rules.end_trim,
-        };
+        let demand = pieces.iter().map(|piece| Demand {
+            length: piece.length,
+            count: piece.count,
+        });
+        let problem = sawn::problem(&lumber.stock, demand.collect(), rules.kerf, rules.end_trim);
         let plan = solve(&problem, watch).map_err(|error| refused(job, &pieces, error))?;
         cuts.push(LumberCut {
             size,
@@ -74,38 +59,14 @@ fn refused(job: &Job, pieces: &[&Piece], error: StockError) -> OrderError {
 
 /// The sticks to buy, a line for each length, longest first.
 pub(super) fn lines(job: &Job, cuts: &[LumberCut]) -> Vec<Line> {
-    let mut lines = Vec::new();
-    for cut in cuts {
+    let of_size = |cut: &LumberCut| {
         let lumber = &job.lumber[cut.size];
-        let mut of_size: Vec<(Length, Line)> = Vec::new();
-        for (place, stick) in lumber.stock.iter().enumerate() {
-            let alike = cut.plan.boards.iter().filter(|board| board.stock == place);
-            let (mut used, mut on_hand) = (0, 0);
-            for board in alike {
-                used += board.count;
-                on_hand += if board.on_hand { board.count } else { 0 };
-            }
-            if used == 0 {
-                continue;
-            }
-            let treated = if lumber.treated { ", treated" } else { "" };
-            let item = format!("{} × {}{treated}", stick.length.show(job.unit), lumber.size);
-            let line = Line {
-                on_hand,
-                ..line(
-                    Group::Frame,
-                    item,
-                    Trade::Stick,
-                    Needed::Count(used),
-                    cut.plan.bought(place),
-                )
-            };
-            of_size.push((stick.length, line.priced(stick.price)));
-        }
-        of_size.sort_by_key(|(length, _)| -*length);
-        lines.extend(of_size.into_iter().map(|(_, line)| line));
-    }
-    lines
+        let treated = if lumber.treated { ", treated" } else { "" };
+        let name =
+            |stick: &Stock| format!("{} × {}{treated}", stick.length.show(job.unit), lumber.size);
+        sawn::lines(Group::Frame, Trade::Stick, &lumber.stock, &cut.plan, name)
+    };
+    cuts.iter().flat_map(of_size).collect()
 }
 
 /// Sawn ends of all pieces of treated lumber. The ends a stick came with are

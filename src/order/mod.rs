@@ -5,11 +5,11 @@
 //! [`crate::report`].
 //!
 //! Each kind of goods is counted by its own module into [`Line`]s of its own
-//! [`Group`]; base and fascia have their groups and are listed as not counted
-//! until a job describes them, as are frame and base where a job says nothing of
-//! them.
+//! [`Group`]; the base has a group and is listed as not counted, as are frame
+//! and fascia where a job says nothing of them.
 
 mod boards;
+mod fascia;
 mod fasteners;
 mod frame;
 mod goods;
@@ -17,12 +17,13 @@ mod items;
 mod lumber;
 mod notes;
 mod packs;
+mod sawn;
 mod stairs;
 mod types;
 
 pub use stairs::flights;
 pub use types::{
-    Area, Framing, Group, Line, LumberCut, Needed, Order, OrderError, RuleOfThumb, Trade,
+    Area, FasciaCut, Framing, Group, Line, LumberCut, Needed, Order, OrderError, RuleOfThumb, Trade,
 };
 
 use crate::deck::Surface;
@@ -49,6 +50,11 @@ pub fn order(
         Some(rules) => Some(frame::framing(job, rules, plan, watch)?),
         None => None,
     };
+    let fascia = match &job.fascia {
+        Some(rules) => Some(fascia::cut(job, rules, &plan.supports, watch)?),
+        None => None,
+    };
+    let dressed = job.fascia.as_ref().zip(fascia.as_ref());
     let framed = || job.frame.as_ref().zip(framing.as_ref());
     let bought = boards::bought(job, plan);
     let (spares, mut cautions) = boards::spares(job, plan);
@@ -62,6 +68,7 @@ pub fn order(
             frame::lines(job, rules, framing)
         }))
         .chain(stairs)
+        .chain(dressed.map_or(Vec::new(), |(rules, cut)| fascia::lines(job, rules, cut)))
         .chain(items::lines(job))
         .collect();
     if let Some((rules, framing)) = framed() {
@@ -78,6 +85,7 @@ pub fn order(
         rule_of_thumb: boards::rule_of_thumb(job, surface),
         not_counted: notes::not_counted(job, plan, framing.as_ref()),
         framing,
+        fascia,
         cautions,
         lines,
     })

@@ -1,8 +1,8 @@
 //! What a person should know beside an order: cautions, and what it leaves out.
 
-use super::{Framing, frame};
+use super::{Framing, fascia, frame};
 use crate::caution::Caution;
-use crate::job::{Edge, Finish, Group, Job};
+use crate::job::{Finish, Group, Job};
 use crate::plan::Plan;
 
 /// What to look at before ordering; the last one is about safety.
@@ -61,13 +61,7 @@ pub(super) fn not_counted(job: &Job, plan: &Plan, framing: Option<&Framing>) -> 
         };
         left_out.push(second);
     }
-    let edges = &job.edges;
-    let fascia = [&edges.first, &edges.last, &edges.left, &edges.right]
-        .into_iter()
-        .any(|edge| matches!(edge, Edge::Open { fascia, .. } if fascia.units() > 0));
-    if fascia {
-        left_out.push(beyond(Group::Fascia, "fascia boards"));
-    }
+    left_out.extend(fascia::not_counted(job));
     match job.frame.as_ref().zip(framing) {
         Some((rules, framing)) => left_out.extend(frame::not_counted(rules, framing)),
         None => left_out.push(beyond(Group::Frame, "frame lumber and its connectors")),

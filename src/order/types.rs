@@ -1,7 +1,7 @@
 //! An order as its reports read it.
 
 use crate::caution::Caution;
-use crate::frame::{Part, Skeleton};
+use crate::frame::{Face, Part, Skeleton};
 pub use crate::job::Group;
 use crate::job::SoldBy;
 use crate::length::Length;
@@ -25,16 +25,27 @@ pub struct Order {
     pub rule_of_thumb: Option<RuleOfThumb>,
     /// The frame and how its lumber is cut, where the job describes one.
     pub framing: Option<Framing>,
+    /// The fascia and how its boards are cut, where the job describes one.
+    pub fascia: Option<FasciaCut>,
     /// What else a deck takes that is not in the lines.
     pub not_counted: Vec<String>,
     /// What a person should look at before ordering.
     pub cautions: Vec<Caution>,
 }
 
+impl Order {
+    /// Every cutting problem that was solved for the order, with its answer.
+    pub fn cut_lists(&self) -> impl Iterator<Item = (&CutProblem, &CutPlan)> {
+        let lumber = self.framing.iter().flat_map(|framing| &framing.cuts);
+        let lumber = lumber.map(|cut| (&cut.problem, &cut.plan));
+        lumber.chain(self.fascia.iter().map(|cut| (&cut.problem, &cut.plan)))
+    }
+}
+
 /// Why there is no order.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum OrderError {
-    /// The frame cannot be made as the job has it.
+    /// The frame or the fascia cannot be made as the job has it.
     #[error("{message}")]
     Impossible {
         /// What cannot be.
@@ -66,6 +77,19 @@ pub struct LumberCut {
     /// The pieces and the sticks.
     pub problem: CutProblem,
     /// The sticks bought and how they are cut.
+    pub plan: CutPlan,
+}
+
+/// A fascia, and how its boards are cut.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FasciaCut {
+    /// The fascia of each side.
+    pub faces: Vec<Face>,
+    /// What each kind of piece in the problem is for.
+    pub labels: Vec<String>,
+    /// The pieces and the boards.
+    pub problem: CutProblem,
+    /// The boards bought and how they are cut.
     pub plan: CutPlan,
 }
 

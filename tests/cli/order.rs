@@ -138,3 +138,38 @@ fn the_yard_gets_rows() {
         .count();
     assert_eq!(rows, order["lines"].as_array().expect("lines").len());
 }
+
+#[test]
+fn the_fascia_is_in_every_form() {
+    let job = concat!(env!("CARGO_MANIFEST_DIR"), "/fixtures/heron-yard-deck.toml");
+    let order = json(&["order", job]);
+    let fascia = &order["fascia"];
+    assert_eq!(fascia["corners"], "mitred");
+    let last = &fascia["edges"][0];
+    // Worked by hand in the tests of the fascia.
+    assert_eq!(
+        (&last["edge"], &last["length"]),
+        (&"last".into(), &379.5.into())
+    );
+    assert_eq!(last["splices"][0], 192);
+    assert_eq!(last["pieces"][1]["length"], 186.75);
+    assert_eq!(last["pieces"][1]["return"], false);
+    let totals = &fascia["cut_list"]["totals"];
+    assert_eq!(totals["cost"], "201.20");
+    assert_eq!(totals["proven"], true);
+    let bought = lines(&order, "fascia");
+    let boards = bought.iter().filter(|line| line["unit"] == "board");
+    let price: i64 = boards.map(|line| cents(&line["price"])).sum();
+    assert_eq!(price, 20_120);
+    let rows = run(&["order", job, "--format", "csv"]).out;
+    let rows: Vec<&str> = rows
+        .lines()
+        .filter(|row| row.starts_with("fascia,"))
+        .collect();
+    assert_eq!(rows.len(), bought.len(), "{rows:?}");
+    // A question in passing: what another corner would take.
+    let butted = json(&["order", job, "--set", "fascia.corners=butted"]);
+    assert_eq!(butted["fascia"]["edges"][1]["length"], 216);
+    let without = json(&["order", &file("order-no-fascia.toml", JOB)]);
+    assert_eq!(without["fascia"], Value::Null);
+}

@@ -78,6 +78,7 @@ pub fn job(along: Length, across: Length) -> Job {
         order: OrderRules::default(),
         lumber: Vec::new(),
         frame: None,
+        fascia: None,
     }
 }
 

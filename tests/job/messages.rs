@@ -264,6 +264,39 @@ fn frames_that_cannot_be() {
 }
 
 #[test]
+fn fascias_that_cannot_be() {
+    let dressed = |lines: &str| {
+        small_and(&format!(
+            "[edge.last]\nfascia = \"3/4in\"\n[edge.left]\nfascia = 1\n\
+             [edge.right]\nclearance = 0\n[fascia]\n{lines}\n"
+        ))
+    };
+    let boards = "stock = [{ length = \"12ft\", price = 9 }]";
+    let cases = [
+        "height = \"9-1/4in\"",
+        boards,
+        &format!("{boards}\nedges = [\"front\", \"lsat\"]"),
+        &format!("{boards}\nedges = \"last\""),
+        &format!("{boards}\nedges = []"),
+        &format!("{boards}\nedges = [\"last\", \"right\", \"first\", \"last\"]"),
+        &format!("{boards}\nedges = [\"last\"]\ncorners = \"butted\"\nreturns = 12"),
+        &format!("{boards}\nedges = [\"last\"]\nreturns = 1\nscarf = \"3/4in\""),
+        &format!("{boards}\nedges = [\"last\"]\nplug = {{}}\nadhesive = {{}}"),
+        "edges = [\"last\"]\nstock = []",
+        "edges = [\"last\"]\nstock = [{ length = 12, available = 0 }]\nend_trim = 6",
+        &format!(
+            "{boards}\nedges = [\"last\"]\nheight = \"5-1/2in\"\n\
+             [[lumber]]\nsize = \"2x8\"\nlength = \"12ft\"\nprice = 9\n\
+             [frame]\njoist = \"2x8\""
+        ),
+    ];
+    // Without any fascia at the edges there is none to cut.
+    let none = small_and(&format!("[fascia]\n{boards}\n"));
+    let cases: Vec<String> = cases.map(dressed).into_iter().chain([none]).collect();
+    snapshot!(all(&cases));
+}
+
+#[test]
 fn joists_that_cannot_be() {
     snapshot!(with(&[
         "[joists]\nspacing = 0\n",

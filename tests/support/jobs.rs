@@ -148,6 +148,7 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
         order: OrderRules::default(),
         lumber: Vec::new(),
         frame: None,
+        fascia: None,
     };
     for _ in 0..draw.pick(&[0, 0, 1, 3]) {
         edge_case(draw, &system, &mut job);

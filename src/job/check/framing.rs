@@ -243,7 +243,9 @@ pub fn frame(
         })?,
         tie: optional(&table.tie, |table| fixing(table, "joist tie"))?,
         nail: optional(&table.nail, |table| goods(table, "connector nail"))?,
-        ledger_fastener: optional(&table.ledger_fastener, spaced)?,
+        ledger_fastener: optional(&table.ledger_fastener, |table| {
+            spaced(table, "ledger fastener")
+        })?,
         flashing: flashing?,
         preservative: optional(&table.preservative, |table| {
             Some(Preservative {
@@ -492,8 +494,7 @@ pub(super) fn fixing(table: &FixingTable, usual: &str) -> Option<Fixing> {
     })
 }
 
-fn spaced(table: &SpacedTable) -> Option<Spaced> {
-    let usual = "ledger fastener";
+pub(super) fn spaced(table: &SpacedTable, usual: &str) -> Option<Spaced> {
     Some(Spaced {
         goods: bought(
             &table.name,

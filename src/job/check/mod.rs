@@ -5,6 +5,7 @@
 
 mod board;
 mod extras;
+mod fascia;
 mod fasteners;
 mod frame;
 mod framing;
@@ -48,6 +49,8 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         .or(OrderRules::default().spare);
     let lumber = framing::lumber(document, reading);
     let frame = framing::frame(document, lumber.as_deref(), edges.as_ref(), reading);
+    let fascia = fascia::fascia(document, edges.as_ref(), reading);
+    fascia::covers(document, lumber.as_deref(), &frame, reading);
     let items = items::items(document, reading);
     laying::counts(document, edges.as_ref(), reading);
     Some(Job {
@@ -71,6 +74,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         },
         lumber: lumber?,
         frame: frame?,
+        fascia: fascia?,
     })
 }
 

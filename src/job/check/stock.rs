@@ -14,15 +14,22 @@ pub fn stock(document: &Document, reading: &mut Reading) -> Option<Vec<Stock>> {
         Entry::Absent => return Some(Vec::new()),
         entry => &entry.get()?.0,
     };
-    let cutting = document.cutting.fields();
+    let end_trim = document.cutting.fields().end_trim.get().map(|trim| trim.0);
+    boards(tables, end_trim, "cutting", reading)
+}
+
+/// Boards of one cross-section in all their lengths, off whose ends so much is
+/// trimmed by a field of the table named.
+pub(super) fn boards(
+    tables: &[(StockTable, Place)],
+    end_trim: Option<Length>,
+    home: &str,
+    reading: &mut Reading,
+) -> Option<Vec<Stock>> {
     let mut whole = Some(Vec::with_capacity(tables.len()));
     for (table, heading) in tables {
         let offer = offer!("board", table);
-        offer.trims(
-            cutting.end_trim.get().map(|trim| trim.0),
-            "cutting",
-            reading,
-        );
+        offer.trims(end_trim, home, reading);
         let read = offer.read(heading, reading);
         whole = whole.zip(read).map(|(mut read, one)| {
             read.push(one);

@@ -163,7 +163,7 @@ tables! {
     /// Fasteners at a spacing.
     SpacedTable {
         required {
-            /// Greatest distance from one place to the next; the ends of each ledger have one too.
+            /// Greatest distance from one place to the next; each end has a place too.
             spacing: Positive,
         }
         optional {

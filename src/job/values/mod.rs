@@ -7,6 +7,7 @@ mod degrees;
 mod lengths;
 mod money;
 mod several;
+mod sides;
 mod words;
 mod zones;
 
@@ -15,9 +16,10 @@ pub use degrees::{Degrees, Growth, PerMoisture};
 pub use lengths::{Lengths, NotNegative, Positive, RangeTable, Ranged, Signed};
 pub use money::{PerFoot, PerMetre, Price};
 pub use several::Several;
+pub use sides::SidesWords;
 pub use words::{
-    FinishWord, Flag, FrameWord, GrainWord, GroupWord, KindWord, PatternWord, SoldByWord,
-    SpeciesWord, UnitWord, Words,
+    CornersWord, FinishWord, Flag, FrameWord, GrainWord, GroupWord, KindWord, PatternWord,
+    RunsPastWord, SideWord, SoldByWord, SpeciesWord, SplicesWord, UnitWord, Words,
 };
 pub use zones::Zones;
 

@@ -6,6 +6,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 
 use super::schema;
 use crate::job::BlockingPattern;
+use crate::job::fascia::{Corners, RunsPast, Side, Splices};
 use crate::job::items::{Group, SoldBy};
 use crate::job::model::{FastenerKind, Finish};
 use crate::job::movement::{Grain, Species};
@@ -162,6 +163,28 @@ choices! {
     PatternWord, "BlockingPattern", BlockingPattern {
         BlockingPattern::Staggered => "staggered",
         BlockingPattern::InLine => "in-line" | "inline",
+    }
+    /// A side of the frame.
+    SideWord, "Side", Side {
+        Side::First => "first",
+        Side::Last => "last",
+        Side::Left => "left",
+        Side::Right => "right",
+    }
+    /// How two fascias meet at a corner.
+    CornersWord, "Corners", Corners {
+        Corners::Mitred => "mitred" | "mitered",
+        Corners::Butted => "butted",
+    }
+    /// Whose boards run past the ends of the others.
+    RunsPastWord, "RunsPast", RunsPast {
+        RunsPast::Along => "along",
+        RunsPast::Across => "across",
+    }
+    /// Where a fascia may be spliced.
+    SplicesWord, "Splices", Splices {
+        Splices::OnJoists => "on-joists",
+        Splices::Anywhere => "anywhere",
     }
     /// How a deck that does not come out whole is finished.
     FinishWord, "Finish", Finish {

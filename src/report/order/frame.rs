@@ -13,6 +13,7 @@ use crate::report::cut::{self, CutAnswer};
 use crate::report::json::Measure;
 use crate::report::terms::{counted, how_good};
 use crate::report::{Page, Terms};
+use crate::stock::CutPlan;
 
 /// The frame.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -97,23 +98,35 @@ pub(super) fn text(job: &Job, order: &Order, terms: &Terms, page: &mut Page) {
     page.space();
     page.line(&sentence(job, rules, &framing.skeleton, terms));
     for cut in &framing.cuts {
-        let plan = &cut.plan;
-        let sticks: u64 = plan.boards.iter().map(|board| board.count).sum();
-        let good = how_good(
-            Objective::Cost,
-            plan.cost.cents(),
-            plan.bound.cents(),
-            "cut list",
-        );
-        let stopped = if plan.stopped { "stopped early, " } else { "" };
-        page.heading(&format!(
-            "{}: {} for {}; {stopped}{good}",
-            job.lumber[cut.size].size,
-            counted(sticks, "stick"),
-            terms.money(plan.cost),
-        ));
-        page.table(&cut::cuts(&list(job, cut), plan, terms, "sticks"));
+        let size = &job.lumber[cut.size].size;
+        cut_list(size, "stick", &list(job, cut), &cut.plan, terms, page);
     }
+}
+
+/// How what is sold by the stick or the board is cut: the money, how good that is
+/// known to be, and the list.
+pub(super) fn cut_list(
+    what: &str,
+    one: &str,
+    list: &CutList,
+    plan: &CutPlan,
+    terms: &Terms,
+    page: &mut Page,
+) {
+    let count: u64 = plan.boards.iter().map(|board| board.count).sum();
+    let good = how_good(
+        Objective::Cost,
+        plan.cost.cents(),
+        plan.bound.cents(),
+        "cut list",
+    );
+    let stopped = if plan.stopped { "stopped early, " } else { "" };
+    page.heading(&format!(
+        "{what}: {} for {}; {stopped}{good}",
+        counted(count, one),
+        terms.money(plan.cost),
+    ));
+    page.table(&cut::cuts(list, plan, terms, &format!("{one}s")));
 }
 
 /// What the frame is: `Frame: 25 joists of 17 ft 9 in, 6 of them doubled, ...`.

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::fascia::{FasciaAnswer, fascia};
 use super::frame::{FrameAnswer, frame};
 use crate::job::Job;
 use crate::length::Unit;
@@ -36,6 +37,8 @@ pub struct OrderAnswer {
     rule_of_thumb: Option<Thumb>,
     /// The frame and how its lumber is cut; null where the job describes none.
     frame: Option<FrameAnswer>,
+    /// The fascia and how its boards are cut; null where the job describes none.
+    fascia: Option<FasciaAnswer>,
     /// The plan the order is for, and how good it is known to be.
     plan: Standing,
     /// What a deck takes that no line counts.
@@ -51,7 +54,7 @@ struct OrderLine {
     group: &'static str,
     /// What it is.
     item: String,
-    /// What `count` counts: `board`, `piece`, `pack`, `stick`, `roll` or `can`, and of goods added by hand whatever they are sold by.
+    /// What `count` counts: `board`, `piece`, `pack`, `stick`, `roll`, `can` or `tube`, and of goods added by hand whatever they are sold by.
     unit: &'static str,
     /// Pieces in a pack; null for what is no pack.
     pack: Option<u32>,
@@ -175,6 +178,7 @@ pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
             price: Amount(rule.price),
         }),
         frame: frame(job, order),
+        fascia: fascia(job, order),
         plan: Standing {
             objective: objective(totals.objective),
             cost: Amount(totals.cost),

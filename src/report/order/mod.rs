@@ -2,6 +2,7 @@
 //! for programs, and rows for the yard.
 
 mod csv;
+mod fascia;
 mod frame;
 mod json;
 mod stairs;

@@ -105,6 +105,7 @@ fn job() -> Job {
         order: OrderRules::default(),
         lumber: Vec::new(),
         frame: None,
+        fascia: None,
     }
 }
 
