@@ -58,6 +58,7 @@
 //! | [`movement`] | how wood changes in width and composite in length after it is laid |
 //! | [`plan`](mod@plan) | a [`Plan`](plan::Plan): courses cut into pieces, boards that hold them, a lower bound |
 //! | [`frame`](mod@frame) | a [`Skeleton`](frame::Skeleton): joists, rims and the rest, and every piece's length |
+//! | [`base`] | a [`Base`](base::Base): where supports stand, and what each carries |
 //! | [`fit`](mod@fit) | ways to finish well, priced by real plans |
 //! | [`order`](mod@order) | an [`Order`](order::Order): what to buy, in lines and money |
 //! | [`stock`] | the cutting engine alone: pieces from boards, no deck |
@@ -70,6 +71,7 @@
 //! file, asks the time or starts a thread; long work asks a [`watch::Watch`]
 //! whether to go on. The same job always has the same plan.
 
+pub mod base;
 pub mod caution;
 pub mod courses;
 pub mod cutlist;
@@ -79,6 +81,7 @@ pub mod frame;
 pub mod job;
 pub mod joints;
 pub mod length;
+pub mod load;
 pub mod money;
 pub mod movement;
 pub mod order;
@@ -90,4 +93,5 @@ pub mod stairs;
 pub mod stock;
 pub mod text;
 pub mod verify;
+pub mod volume;
 pub mod watch;

@@ -6,18 +6,24 @@ use std::path::{Path, PathBuf};
 
 /// What each module may import, from the ground up. `length` and `money` know
 /// nothing else; a later stage is never imported by an earlier one.
-const MAY_IMPORT: [(&str, &[&str]); 22] = [
+const MAY_IMPORT: [(&str, &[&str]); 25] = [
     ("text", &[]),
     ("caution", &[]),
     ("watch", &[]),
     ("length", &[]),
     ("money", &["length"]),
+    ("load", &["length"]),
+    ("volume", &["length"]),
     ("program", &[]),
     ("stairs", &["caution", "length", "money"]),
-    ("job", &["length", "money", "stairs", "text"]),
+    (
+        "job",
+        &["length", "load", "money", "stairs", "text", "volume"],
+    ),
     ("deck", &["caution", "job", "length"]),
     ("courses", &["deck", "job", "length"]),
     ("frame", &["job", "length"]),
+    ("base", &["frame", "job", "length", "load", "volume"]),
     ("joints", &["courses", "deck", "job", "length"]),
     ("stock", &["length", "money", "program", "watch"]),
     ("cutlist", &["job", "length", "money", "stock"]),
@@ -45,15 +51,15 @@ const MAY_IMPORT: [(&str, &[&str]); 22] = [
     (
         "order",
         &[
-            "caution", "courses", "deck", "frame", "job", "length", "money", "plan", "stairs",
-            "stock", "watch",
+            "base", "caution", "courses", "deck", "frame", "job", "length", "money", "plan",
+            "stairs", "stock", "volume", "watch",
         ],
     ),
     (
         "report",
         &[
-            "caution", "courses", "cutlist", "deck", "fit", "frame", "job", "length", "money",
-            "movement", "order", "plan", "proof", "stairs", "stock", "text",
+            "base", "caution", "courses", "cutlist", "deck", "fit", "frame", "job", "length",
+            "money", "movement", "order", "plan", "proof", "stairs", "stock", "text", "volume",
         ],
     ),
     ("commands", &[]),

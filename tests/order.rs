@@ -89,7 +89,7 @@ fn fasteners(order: &Order) -> Vec<(String, u64)> {
     lines
         .map(|line| match line.needed {
             Needed::Count(count) => (line.item.clone(), count),
-            Needed::Length(_) => panic!("fasteners are counted"),
+            Needed::Length(_) | Needed::Volume(_) => panic!("fasteners are counted"),
         })
         .collect()
 }

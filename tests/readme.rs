@@ -101,6 +101,7 @@ fn tables() -> String {
         ),
         ("`[frame]`", table("FrameTable")),
         ("`[fascia]`", table("FasciaTable")),
+        ("`[base]`", table("BaseTable")),
         ("`[[item]]`, goods added by hand", table("ItemTable")),
     ];
     let mut text = String::new();
@@ -118,8 +119,8 @@ fn tables() -> String {
             let nested = [
                 &nested[..],
                 &[
-                    "fascia", "frame", "item", "joints", "joists", "lumber", "order", "stairs",
-                    "stock",
+                    "base", "fascia", "frame", "item", "joints", "joists", "lumber", "order",
+                    "stairs", "stock",
                 ],
             ]
             .concat();

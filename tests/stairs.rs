@@ -175,7 +175,7 @@ fn lines(lines: &[Line]) -> Vec<(&str, u64, u64)> {
     stairs
         .map(|line| match line.needed {
             Needed::Count(needed) => (line.item.as_str(), needed, line.count),
-            Needed::Length(_) => panic!("stairs are counted"),
+            Needed::Length(_) | Needed::Volume(_) => panic!("stairs are counted"),
         })
         .collect()
 }

@@ -140,6 +140,7 @@ fn without_places(job: &Job) -> Job {
         lumber: Vec::new(),
         frame: None,
         fascia: None,
+        base: None,
         ..job.clone()
     }
 }

@@ -21,6 +21,8 @@ pub enum Part {
     Blocking,
     /// A ply of a beam or a part of one.
     Beam,
+    /// A post under a beam.
+    Post,
 }
 
 impl Part {
@@ -33,6 +35,7 @@ impl Part {
             Part::Ledger => "ledger",
             Part::Blocking => "blocking",
             Part::Beam => "beam",
+            Part::Post => "post",
         }
     }
 }

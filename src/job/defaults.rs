@@ -74,6 +74,7 @@ impl Job {
             lumber: Vec::new(),
             frame: None,
             fascia: None,
+            base: None,
         }
     }
 }

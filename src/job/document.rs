@@ -3,6 +3,7 @@
 //! declarations. Values are read, but nothing is filled in and nothing is
 //! compared: that is left to [`super::check`].
 
+use super::base::tables::BaseTable;
 use super::fascia::tables::FasciaTable;
 use super::framing::tables::{FrameTable, LumberTable};
 use super::reading::{Entry, Field, Member, Reading, Shape, tables};
@@ -56,6 +57,8 @@ tables! {
             frame: FrameTable,
             /// What the fascia is made of.
             fascia: FasciaTable,
+            /// What the deck stands on.
+            base: BaseTable,
             /// Goods that the program does not count: they are listed in the order and added to its sum.
             item or "items": Several<ItemTable>,
         }

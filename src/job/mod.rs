@@ -5,6 +5,7 @@
 //! A job comes from a file's text with [`read`], or is built in Rust from
 //! [`Job::rectangle`].
 
+pub mod base;
 mod check;
 mod defaults;
 mod document;
@@ -22,6 +23,7 @@ mod schema;
 mod tree;
 mod values;
 
+pub use base::BaseRules;
 pub use edit::{Set, Sweep, SweepStep, SweptValue};
 pub use fascia::{Adhesive, Corners, FasciaRules, RunsPast, Side, Splices};
 pub use framing::{

@@ -3,6 +3,7 @@
 //! was typed. The stages read these types and no others; a program that has no
 //! job file builds them directly.
 
+use super::base::BaseRules;
 use super::fascia::FasciaRules;
 use super::framing::{FrameRules, Lumber};
 use super::items::Item;
@@ -50,6 +51,8 @@ pub struct Job {
     pub frame: Option<FrameRules>,
     /// What the fascia is made of; absent where the order leaves it out.
     pub fascia: Option<FasciaRules>,
+    /// What the deck stands on; absent where the order leaves it out.
+    pub base: Option<BaseRules>,
 }
 
 /// The frame's size.

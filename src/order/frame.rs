@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::goods::{bought, lapped, line, places, rolls};
-use super::{Framing, Group, Line, Needed, OrderError, Trade, lumber};
+use super::{Framing, Group, Line, Needed, OrderError, Trade, base, lumber};
 use crate::caution::Caution;
 use crate::frame::{Border, FrameError, Part, Skeleton, frame};
 use crate::job::{Fixing, FrameRules, Job};
@@ -41,7 +41,9 @@ pub(super) fn framing(
     plan: &Plan,
     watch: &dyn Watch,
 ) -> Result<Framing, OrderError> {
-    let skeleton = frame(job, rules, &plan.supports, &carrying(job, plan))?;
+    let mut skeleton = frame(job, rules, &plan.supports, &carrying(job, plan))?;
+    let posts = base::posts(job, &plan.supports, &skeleton);
+    skeleton.pieces.extend(posts);
     let cuts = lumber::cut(job, rules, &skeleton.pieces, watch)?;
     Ok(Framing { skeleton, cuts })
 }

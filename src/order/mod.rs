@@ -5,9 +5,10 @@
 //! [`crate::report`].
 //!
 //! Each kind of goods is counted by its own module into [`Line`]s of its own
-//! [`Group`]; the base has a group and is listed as not counted, as are frame
-//! and fascia where a job says nothing of them.
+//! [`Group`]; frame, base and fascia are listed as not counted where a job says
+//! nothing of them.
 
+mod base;
 mod boards;
 mod fascia;
 mod fasteners;
@@ -56,6 +57,8 @@ pub fn order(
     };
     let dressed = job.fascia.as_ref().zip(fascia.as_ref());
     let framed = || job.frame.as_ref().zip(framing.as_ref());
+    let skeleton = framing.as_ref().map(|framing| &framing.skeleton);
+    let base = base::counted(job, &plan.supports, skeleton)?;
     let bought = boards::bought(job, plan);
     let (spares, mut cautions) = boards::spares(job, plan);
     let (stairs, said) = stairs::lines(job);
@@ -67,6 +70,7 @@ pub fn order(
         .chain(framed().map_or(Vec::new(), |(rules, framing)| {
             frame::lines(job, rules, framing)
         }))
+        .chain(base.lines)
         .chain(stairs)
         .chain(dressed.map_or(Vec::new(), |(rules, cut)| fascia::lines(job, rules, cut)))
         .chain(items::lines(job))
@@ -74,6 +78,7 @@ pub fn order(
     if let Some((rules, framing)) = framed() {
         cautions.extend(frame::cautions(job, rules, framing));
     }
+    cautions.extend(base.cautions);
     // What was added by hand stands last in its group.
     lines.sort_by_key(|line| line.group);
     cautions.extend(notes::cautions(job, plan));
@@ -83,9 +88,10 @@ pub fn order(
         on_hand: plan.boards.iter().filter(|board| board.on_hand).count() as u64,
         area: boards::area(job, plan),
         rule_of_thumb: boards::rule_of_thumb(job, surface),
-        not_counted: notes::not_counted(job, plan, framing.as_ref()),
+        not_counted: notes::not_counted(job, plan, framing.as_ref(), base.laid_out.as_ref()),
         framing,
         fascia,
+        base: base.laid_out,
         cautions,
         lines,
     })

@@ -1,6 +1,7 @@
 //! What a person should know beside an order: cautions, and what it leaves out.
 
-use super::{Framing, fascia, frame};
+use super::{Framing, base, fascia, frame};
+use crate::base::Base;
 use crate::caution::Caution;
 use crate::job::{Finish, Group, Job};
 use crate::plan::Plan;
@@ -37,7 +38,12 @@ pub(super) fn cautions(job: &Job, plan: &Plan) -> Vec<Caution> {
 }
 
 /// What else a deck takes that no line counts.
-pub(super) fn not_counted(job: &Job, plan: &Plan, framing: Option<&Framing>) -> Vec<String> {
+pub(super) fn not_counted(
+    job: &Job,
+    plan: &Plan,
+    framing: Option<&Framing>,
+    laid_out: Option<&Base>,
+) -> Vec<String> {
     let mut left_out = Vec::new();
     // Whether goods added by hand are all there are, nobody but the person knows.
     let beyond = |group: Group, what: &str| {
@@ -66,7 +72,10 @@ pub(super) fn not_counted(job: &Job, plan: &Plan, framing: Option<&Framing>) -> 
         Some((rules, framing)) => left_out.extend(frame::not_counted(rules, framing)),
         None => left_out.push(beyond(Group::Frame, "frame lumber and its connectors")),
     }
-    left_out.push(beyond(Group::Base, "footings and base"));
+    match job.base.as_ref().zip(laid_out) {
+        Some((rules, laid_out)) => left_out.extend(base::not_counted(job, rules, laid_out)),
+        None => left_out.push(beyond(Group::Base, "footings and base")),
+    }
     let stairs = match job.stairs.is_empty() {
         true => "stairs and guards",
         false => "guards, handrails, and what fixes the stringers and bears the landing",

@@ -1,5 +1,6 @@
 //! An order as its reports read it.
 
+use crate::base::Base;
 use crate::caution::Caution;
 use crate::frame::{Face, Part, Skeleton};
 pub use crate::job::Group;
@@ -7,6 +8,7 @@ use crate::job::SoldBy;
 use crate::length::Length;
 use crate::money::Money;
 use crate::stock::{CutPlan, CutProblem};
+use crate::volume::Volume;
 
 /// Everything to buy for a plan.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,6 +29,8 @@ pub struct Order {
     pub framing: Option<Framing>,
     /// The fascia and how its boards are cut, where the job describes one.
     pub fascia: Option<FasciaCut>,
+    /// What the deck stands on, where the job describes it.
+    pub base: Option<Base>,
     /// What else a deck takes that is not in the lines.
     pub not_counted: Vec<String>,
     /// What a person should look at before ordering.
@@ -45,7 +49,7 @@ impl Order {
 /// Why there is no order.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum OrderError {
-    /// The frame or the fascia cannot be made as the job has it.
+    /// The frame, the base or the fascia cannot be made as the job has it.
     #[error("{message}")]
     Impossible {
         /// What cannot be.
@@ -190,6 +194,8 @@ pub enum Needed {
     Count(u64),
     /// So much length.
     Length(Length),
+    /// So much of what is sold by volume.
+    Volume(Volume),
 }
 
 /// Areas in square units of 1/8 µm, exact.

@@ -79,6 +79,7 @@ pub fn job(along: Length, across: Length) -> Job {
         lumber: Vec::new(),
         frame: None,
         fascia: None,
+        base: None,
     }
 }
 

@@ -10,7 +10,7 @@ use serde_json::Value;
 
 use super::{accepted, read};
 
-const FIXTURES: [(&str, &str); 4] = [
+const FIXTURES: [(&str, &str); 5] = [
     (
         "boathouse-terrace",
         include_str!("../../fixtures/boathouse-terrace.toml"),
@@ -26,6 +26,10 @@ const FIXTURES: [(&str, &str); 4] = [
     (
         "heron-yard-deck",
         include_str!("../../fixtures/heron-yard-deck.toml"),
+    ),
+    (
+        "quince-corner",
+        include_str!("../../fixtures/quince-corner.toml"),
     ),
 ];
 

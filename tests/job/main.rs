@@ -10,6 +10,7 @@ macro_rules! snapshot {
     };
 }
 
+mod base;
 mod files;
 mod messages;
 mod random;

@@ -18,7 +18,7 @@ fn all(cases: &[String]) -> String {
 }
 
 /// The small job with lines added.
-fn with(lines: &[&str]) -> String {
+pub(super) fn with(lines: &[&str]) -> String {
     all(&lines.iter().map(|line| small_and(line)).collect::<Vec<_>>())
 }
 

@@ -154,7 +154,7 @@ fn nominal(size: &str) -> Option<(Length, Length)> {
 }
 
 /// The place of a size that the job sells; says so when there is none.
-fn size(
+pub(super) fn size(
     entry: &Entry<Words>,
     lumber: Option<&[Lumber]>,
     field: &str,
@@ -429,7 +429,7 @@ pub(super) fn roll(table: &RollTable, path: &str, reading: &mut Reading) -> Opti
 }
 
 /// Refuses laps as long as the pieces.
-fn laps<L>(
+pub(super) fn laps<L>(
     length: Length,
     overlap: Length,
     entry: &Entry<L>,

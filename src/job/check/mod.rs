@@ -3,6 +3,7 @@
 //! as could be read, so that every mistake is told at once. Geometry beyond
 //! "is there anything to cover" is left to [`crate::deck`].
 
+mod base;
 mod board;
 mod extras;
 mod fascia;
@@ -51,6 +52,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
     let frame = framing::frame(document, lumber.as_deref(), edges.as_ref(), reading);
     let fascia = fascia::fascia(document, edges.as_ref(), reading);
     fascia::covers(document, lumber.as_deref(), &frame, reading);
+    let base = base::base(document, lumber.as_deref(), frame.as_ref(), reading);
     let items = items::items(document, reading);
     laying::counts(document, edges.as_ref(), reading);
     Some(Job {
@@ -75,6 +77,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         lumber: lumber?,
         frame: frame?,
         fascia: fascia?,
+        base: base?,
     })
 }
 

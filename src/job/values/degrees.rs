@@ -13,7 +13,7 @@ use crate::job::tree::{Node, Value};
 /// Reads a decimal number, `0.0034` or `3.4e-3`, as a whole count of
 /// `10^-decimals`; nothing where it is no number, is not whole in that, or is
 /// larger than any here.
-fn decimal(text: &str, decimals: i32) -> Option<i64> {
+pub(super) fn decimal(text: &str, decimals: i32) -> Option<i64> {
     let text = text.trim();
     let (text, negative) = match text.strip_prefix(['-', '\u{2212}']) {
         Some(rest) => (rest, true),

@@ -5,6 +5,7 @@
 mod counts;
 mod degrees;
 mod lengths;
+mod loads;
 mod money;
 mod several;
 mod sides;
@@ -14,12 +15,14 @@ mod zones;
 pub use counts::{Count, Share, SpareBoards};
 pub use degrees::{Degrees, Growth, PerMoisture};
 pub use lengths::{Lengths, NotNegative, Positive, RangeTable, Ranged, Signed};
+pub use loads::{Load, Room, Weight};
 pub use money::{PerFoot, PerMetre, Price};
 pub use several::Several;
 pub use sides::SidesWords;
 pub use words::{
-    CornersWord, FinishWord, Flag, FrameWord, GrainWord, GroupWord, KindWord, PatternWord,
-    RunsPastWord, SideWord, SoldByWord, SpeciesWord, SplicesWord, UnitWord, Words,
+    BulkWord, CornersWord, FinishWord, Flag, FrameWord, GrainWord, GroupWord, KindWord,
+    PatternWord, RunsPastWord, SideWord, SoldByWord, SpeciesWord, SplicesWord, StepWord,
+    SupportWord, UnitWord, Words,
 };
 pub use zones::Zones;
 

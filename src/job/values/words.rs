@@ -6,6 +6,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 
 use super::schema;
 use crate::job::BlockingPattern;
+use crate::job::base::{Bulk, Step, SupportKind};
 use crate::job::fascia::{Corners, RunsPast, Side, Splices};
 use crate::job::items::{Group, SoldBy};
 use crate::job::model::{FastenerKind, Finish};
@@ -185,6 +186,25 @@ choices! {
     SplicesWord, "Splices", Splices {
         Splices::OnJoists => "on-joists",
         Splices::Anywhere => "anywhere",
+    }
+    /// What kind of thing carries a deck.
+    SupportWord, "SupportKind", SupportKind {
+        SupportKind::Block => "block" | "blocks",
+        SupportKind::Footing => "footing" | "footings",
+    }
+    /// What stone is sold by.
+    BulkWord, "Bulk", Bulk {
+        Bulk::CubicYard => "cu-yd",
+        Bulk::CubicFoot => "cu-ft",
+        Bulk::CubicMetre => "m3" | "m³",
+        Bulk::Bag => "bag" | "bags",
+    }
+    /// The least part of a unit that stone is sold in.
+    StepWord, "Step", Step {
+        Step::Whole => "whole",
+        Step::Half => "half",
+        Step::Quarter => "quarter",
+        Step::Tenth => "tenth",
     }
     /// How a deck that does not come out whole is finished.
     FinishWord, "Finish", Finish {

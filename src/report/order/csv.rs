@@ -20,6 +20,7 @@ pub fn csv(job: &Job, order: &Order) -> String {
         let needed = match line.needed {
             Needed::Count(count) => count.to_string(),
             Needed::Length(needed) => length(needed, job.unit),
+            Needed::Volume(needed) => needed.decimal(job.unit),
         };
         let money = |amount: Option<crate::money::Money>| {
             amount.map_or(String::new(), |amount| amount.decimal())

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::base::BaseAnswer;
 use super::fascia::{FasciaAnswer, fascia};
 use super::frame::{FrameAnswer, frame};
 use crate::job::Job;
@@ -39,6 +40,8 @@ pub struct OrderAnswer {
     frame: Option<FrameAnswer>,
     /// The fascia and how its boards are cut; null where the job describes none.
     fascia: Option<FasciaAnswer>,
+    /// What the deck stands on; null where the job does not say.
+    base: Option<BaseAnswer>,
     /// The plan the order is for, and how good it is known to be.
     plan: Standing,
     /// What a deck takes that no line counts.
@@ -58,7 +61,7 @@ struct OrderLine {
     unit: &'static str,
     /// Pieces in a pack; null for what is no pack.
     pack: Option<u32>,
-    /// The exact count or length, before spares and packs; 0 for spare boards,
+    /// The exact count, length or volume, before spares and packs; 0 for spare boards,
     /// and for further packs of what the line before needs.
     needed: Need,
     /// Of the need, what lies there already.
@@ -71,12 +74,14 @@ struct OrderLine {
     price: Option<Amount>,
 }
 
-/// A count, or a length in the answer's unit.
+/// A count, a length in the answer's unit, or a volume: cubic feet where the unit is
+/// inches, else cubic metres.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(untagged)]
 enum Need {
     Count(u64),
     Length(Measure),
+    Volume(f64),
 }
 
 /// Areas in square feet where the unit is inches, else in square metres.
@@ -147,6 +152,7 @@ pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
         needed: match line.needed {
             Needed::Count(count) => Need::Count(count),
             Needed::Length(length) => Need::Length(at(length)),
+            Needed::Volume(volume) => Need::Volume(volume.value(unit)),
         },
         on_hand: line.on_hand,
         count: line.count,
@@ -179,6 +185,7 @@ pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
         }),
         frame: frame(job, order),
         fascia: fascia(job, order),
+        base: super::base::json(job, order),
         plan: Standing {
             objective: objective(totals.objective),
             cost: Amount(totals.cost),

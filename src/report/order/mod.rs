@@ -1,6 +1,7 @@
 //! An order in its three forms: a list with its reasons for people, stable keys
 //! for programs, and rows for the yard.
 
+mod base;
 mod csv;
 mod fascia;
 mod frame;

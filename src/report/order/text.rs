@@ -1,7 +1,7 @@
 //! An order for people: the money, the list, what the usual rule would have
 //! bought, what is left out, and who decides about safety.
 
-use super::{fascia, frame, stairs};
+use super::{base, fascia, frame, stairs};
 use crate::job::Job;
 use crate::money::Money;
 use crate::order::{Group, Line, Needed, Order, Trade};
@@ -104,6 +104,7 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
     extras(job, terms, page);
     stairs::text(job, page);
     frame::text(job, order, terms, page);
+    base::text(job, order, terms, page);
     fascia::text(job, order, terms, page);
     page.space();
     page.line(&format!("Not counted: {}.", order.not_counted.join("; ")));
@@ -129,6 +130,7 @@ fn list(order: &Order, terms: &Terms) -> Table {
             _ if is_spare(line) => String::new(),
             Needed::Count(count) => grouped(count),
             Needed::Length(length) => terms.length(length),
+            Needed::Volume(volume) => volume.show(terms.unit),
         };
         let price = match line.price {
             Some(price) => terms.money(price),

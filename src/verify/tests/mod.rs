@@ -106,6 +106,7 @@ fn job() -> Job {
         lumber: Vec::new(),
         frame: None,
         fascia: None,
+        base: None,
     }
 }
 

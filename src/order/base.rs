@@ -1,0 +1,333 @@
+//! The base's lines: blocks or the concrete of footings, connectors of posts,
+//! stone, fabric and edging; posts are cut with the frame's lumber. Where the
+//! supports stand was laid out by [`crate::base`]. It compares what the job
+//! states with what the job states, and designs nothing.
+
+use super::goods::{bought, lapped, line, rolls};
+use super::{Group, Line, Needed, OrderError, Trade};
+use crate::base::{Base, Under, concrete, ground, lay, stone};
+use crate::caution::Caution;
+use crate::frame::{Part, Piece, Skeleton};
+use crate::job::base::{BaseRules, Outline, SupportKind};
+use crate::job::items::SoldBy;
+use crate::job::{Edge, Job};
+use crate::length::Length;
+use crate::money::Money;
+use crate::volume::Volume;
+
+/// Low joists of 2x6 are commonly carried every five feet at least.
+const LOW_JOIST: Length = Length::from_64ths(352);
+const LOW_SPACING: Length = Length::from_inches(60);
+
+/// A base counted.
+#[derive(Default)]
+pub(super) struct Counted {
+    /// Where its supports stand; absent where a job describes no base.
+    pub(super) laid_out: Option<Base>,
+    /// What it takes.
+    pub(super) lines: Vec<Line>,
+    /// What to look at.
+    pub(super) cautions: Vec<Caution>,
+}
+
+/// Lays out and counts a job's base, if it describes one.
+pub(super) fn counted(
+    job: &Job,
+    joists: &[Length],
+    frame: Option<&Skeleton>,
+) -> Result<Counted, OrderError> {
+    let Some(rules) = &job.base else {
+        return Ok(Counted::default());
+    };
+    let base = lay(job, rules, joists, frame);
+    Ok(Counted {
+        lines: lines(job, rules, &base)?,
+        cautions: cautions(job, rules, &base),
+        laid_out: Some(base),
+    })
+}
+
+/// Posts, to be cut with the frame's lumber.
+pub(super) fn posts(job: &Job, joists: &[Length], frame: &Skeleton) -> Option<Piece> {
+    let rules = job.base.as_ref()?;
+    let post = rules.post?;
+    let count = lay(job, rules, joists, Some(frame)).count();
+    (count > 0).then_some(Piece {
+        part: Part::Post,
+        size: post.size,
+        length: post.height,
+        count,
+    })
+}
+
+fn lines(job: &Job, rules: &BaseRules, base: &Base) -> Result<Vec<Line>, OrderError> {
+    let mut lines = Vec::new();
+    let (support, count) = (&rules.support, base.count());
+    // Footings are poured; what else they take is bought where it has a price.
+    if support.kind == SupportKind::Block || support.goods.pack.price.is_some() {
+        lines.extend(bought(Group::Base, &support.goods, count));
+    }
+    if let Some((footing, bag)) =
+        (rules.footing.as_ref()).and_then(|it| it.bag.as_ref().map(|bag| (it, bag)))
+    {
+        let needed = concrete(footing) * count;
+        let item = format!("{}, {}", bag.name, bag.yields.show(job.unit));
+        let unit = SoldBy::new("bag", "bags");
+        lines.extend(in_bulk(item, unit, bag.yields, bag.price, needed)?);
+    }
+    for connector in [&rules.post_base, &rules.post_cap].into_iter().flatten() {
+        lines.extend(bought(Group::Base, connector, count));
+    }
+    if let Some(gravel) = &rules.gravel {
+        let portion = &gravel.portion;
+        let depth = gravel.depth.show(job.unit);
+        let [_, needed] = stone(job, gravel);
+        lines.extend(in_bulk(
+            format!("{}, {depth} deep", gravel.name),
+            portion.unit,
+            portion.volume,
+            portion.price,
+            needed,
+        )?);
+    }
+    let covered = ground(job, beyond(rules));
+    if let Some(fabric) = &rules.fabric {
+        let strips = |[length, across]: [Length; 2]| {
+            let count = lapped(across, fabric.width, fabric.overlap);
+            let strips = (0..count).map(move |_| length);
+            rolls(Group::Base, "fabric under the base", fabric, strips)
+        };
+        let [along, across] = covered;
+        let ways = [strips([along, across]), strips([across, along])];
+        let fewest = |line: &Line| (line.count, length(line.needed));
+        lines.extend(ways.into_iter().flatten().min_by_key(fewest));
+    }
+    if let Some(edging) = &rules.edging {
+        let around = open_sides(job, covered);
+        if around > Length::ZERO {
+            let line = line(
+                Group::Base,
+                format!("edging, {}", edging.length.show(job.unit)),
+                Trade::Piece,
+                Needed::Length(around),
+                lapped(around, edging.length, edging.overlap),
+            );
+            lines.push(afford(line, edging.price)?);
+        }
+    }
+    Ok(lines)
+}
+
+fn length(needed: Needed) -> Length {
+    match needed {
+        Needed::Length(length) => length,
+        _ => Length::ZERO,
+    }
+}
+
+/// How far the ground is covered past the frame.
+fn beyond(rules: &BaseRules) -> Length {
+    let gravel = rules.gravel.as_ref();
+    gravel.map_or(Length::ZERO, |gravel| gravel.beyond)
+}
+
+/// What is open around the covered ground.
+fn open_sides(job: &Job, [along, across]: [Length; 2]) -> Length {
+    let edges = &job.edges;
+    let sides = [
+        (&edges.first, along),
+        (&edges.last, along),
+        (&edges.left, across),
+        (&edges.right, across),
+    ];
+    let open = sides
+        .iter()
+        .filter(|(edge, _)| matches!(edge, Edge::Open { .. }));
+    open.map(|(_, side)| *side).sum()
+}
+
+/// What is sold by volume.
+fn in_bulk(
+    item: String,
+    unit: SoldBy,
+    one: Volume,
+    price: Option<Money>,
+    needed: Volume,
+) -> Result<Option<Line>, OrderError> {
+    if needed == Volume::NONE {
+        return Ok(None);
+    }
+    let line = line(
+        Group::Base,
+        item,
+        Trade::By(unit),
+        Needed::Volume(needed),
+        needed.fill(one),
+    );
+    afford(line, price).map(Some)
+}
+
+/// The line with its price, which can be added up with others.
+fn afford(line: Line, each: Option<Money>) -> Result<Line, OrderError> {
+    let together = |each: Money| i128::from(each.cents()) * i128::from(line.count);
+    if each.is_some_and(|each| together(each) > i128::from(Money::LIMIT.cents())) {
+        return Err(OrderError::Impossible {
+            message: format!("{} comes to more than a thousand million", line.item),
+            help: "look for a digit too many in its price, or in what a bag or piece is".to_owned(),
+        });
+    }
+    Ok(line.priced(each))
+}
+
+/// What of a base the job's figures do not reach.
+pub(super) fn not_counted(job: &Job, rules: &BaseRules, base: &Base) -> Vec<String> {
+    let mut left_out = Vec::new();
+    let mut unless = |counted: bool, what: &str| {
+        if !counted {
+            left_out.push(what.to_owned());
+        }
+    };
+    let posts = rules.post.is_some();
+    match rules.support.kind {
+        SupportKind::Block => unless(rules.gravel.is_some(), "what blocks stand on"),
+        SupportKind::Footing => {
+            let form = rules.support.goods.pack.price.is_some();
+            unless(form, "forms of the footings");
+            unless(false, "digging and reinforcement of the footings");
+            unless(
+                posts || base.under != Under::Beams,
+                "posts between footings and beams",
+            );
+        }
+    }
+    if posts {
+        unless(rules.post_base.is_some(), "post bases");
+        unless(rules.post_cap.is_some(), "post caps");
+        unless(false, "nails, screws and bolts of posts");
+    }
+    if rules.support.kind == SupportKind::Footing {
+        match &rules.footing {
+            Some(footing) if footing.bag.is_none() => {
+                let volume = concrete(footing) * base.count();
+                let what = format!("concrete of the footings, {}", volume.show(job.unit));
+                unless(false, &what);
+            }
+            Some(_) => {}
+            None => unless(false, "concrete of the footings"),
+        }
+    }
+    left_out
+}
+
+/// What to look at before a base is dug and ordered.
+fn cautions(job: &Job, rules: &BaseRules, base: &Base) -> Vec<Caution> {
+    let mut found = Vec::new();
+    found.extend(overloaded(job, rules, base));
+    found.extend(too_small(job, rules, base));
+    found.extend(far_apart(job, rules, base));
+    found.push(Caution::new(
+        "supports of the base are counted by the distances in the job, and loads are added up by \
+         area; it is not designed",
+        "how deep frost goes, what the ground bears, and what size, distance and fixing that asks \
+         for is laid down by the local building code; where it asks for one, a licensed engineer \
+         decides",
+    ));
+    found
+}
+
+/// A caution where a support carries more than is stated.
+fn overloaded(job: &Job, rules: &BaseRules, base: &Base) -> Option<Caution> {
+    let (load, capacity) = rules.load.zip(rules.support.capacity)?;
+    let over = base
+        .areas()
+        .filter(|&area| load.on(area) > capacity)
+        .count();
+    if over == 0 {
+        return None;
+    }
+    let (along, across, area) = base.heaviest()?;
+    Some(Caution::new(
+        format!(
+            "{over} of {} supports carry more than the {} stated: the one at {} along, {} across \
+             carries {}",
+            base.count(),
+            capacity.show(job.unit),
+            along.show(job.unit),
+            across.show(job.unit),
+            load.on(area).show(job.unit),
+        ),
+        "put supports, or beams, nearer to each other, or take supports that are stated to carry \
+         more",
+    ))
+}
+
+/// A caution where footings are smaller than the ground asks for.
+fn too_small(job: &Job, rules: &BaseRules, base: &Base) -> Option<Caution> {
+    let footing = rules.footing.as_ref()?;
+    let needed = base.on_the_ground(rules)?;
+    let (Outline::Square(given) | Outline::Round(given)) = footing.outline;
+    (given < needed).then(|| {
+        Caution::new(
+            format!(
+                "footings are {} wide, and on ground that bears {} the one that carries most \
+                 needs {}",
+                given.show(job.unit),
+                rules.soil.map_or(String::new(), |soil| soil.show(job.unit)),
+                needed.up_to_the_tape(job.unit).show(job.unit),
+            ),
+            "make them wider, or put them nearer to each other",
+        )
+    })
+}
+
+/// Cautions about distances.
+fn far_apart(job: &Job, rules: &BaseRules, base: &Base) -> Vec<Caution> {
+    let mut found = Vec::new();
+    let Under::Joists { between } = base.under else {
+        return found;
+    };
+    if let Some((widest, wanted)) = base.widest_row().zip(rules.row_spacing)
+        && widest > wanted
+    {
+        found.push(Caution::new(
+            format!(
+                "two rows of supports are {} apart, more than the {} asked for: no joist lies \
+                 between",
+                widest.show(job.unit),
+                wanted.show(job.unit)
+            ),
+            "put joists nearer to each other, or say what the rows may be apart",
+        ));
+    }
+    if between > 0 {
+        let (joists, have) = match between {
+            1 => ("joist".to_owned(), "has"),
+            _ => ("joists".to_owned(), "have"),
+        };
+        found.push(Caution::new(
+            format!("{between} {joists} between the rows {have} no support of their own"),
+            "the rims they end at then carry them as beams do; whether they may is for the local \
+             code or whoever designed the frame",
+        ));
+    }
+    let joist = job.frame.as_ref().map(|frame| &job.lumber[frame.joist]);
+    let apart = base.across.windows(2).map(|pair| pair[1] - pair[0]).max();
+    if let (Some(joist), Some(apart)) = (joist, apart)
+        && joist.depth <= LOW_JOIST
+        && apart > LOW_SPACING
+    {
+        found.push(Caution::new(
+            format!(
+                "joists of {} are carried only every {}",
+                joist.size,
+                apart.show(job.unit)
+            ),
+            format!(
+                "commonly such joists are carried every {} at least; the local code's table of \
+                 spans decides",
+                LOW_SPACING.show(job.unit)
+            ),
+        ));
+    }
+    found
+}
