@@ -372,7 +372,7 @@ fn a_frame_that_cannot_be_made_says_why() {
     job.lumber[0].stock.truncate(1);
     assert_eq!(
         refused(&job),
-        "there is not enough 2x8 for all pieces of the frame"
+        "there is not enough 2x8 for all pieces that are cut from it"
     );
 }
 

@@ -232,6 +232,70 @@ fn what_stairs_take_is_ordered() {
     assert!(ordered.cautions.iter().any(told));
 }
 
+#[test]
+fn stringers_of_the_frames_lumber_share_its_sticks() {
+    let text = r#"
+[deck]
+along  = "8ft"
+across = "8ft"
+[edge.first]
+wall_clearance = "1/4in"
+[board]
+face = "5-1/2in"
+[[fastener]]
+name = "clip"
+gap  = "3/16in"
+[[stock]]
+length = "12ft"
+price  = 30
+[[lumber]]
+size   = "2x10"
+length = "8ft"
+price  = 20
+[[lumber]]
+size   = "2x10"
+length = "12ft"
+price  = 28
+[frame]
+joist  = "2x10"
+ledger = "2x10"
+[[stairs]]
+rise  = "30in"
+run   = "10in"
+width = "3ft"
+stringer_size = "2x10"
+"#;
+    let job = job::read(text, "job.toml", &[]).expect("a job").job;
+    let plan = lay(&job);
+    let found = order(&job, &common::surface_of(&job), &plan, &Unwatched).expect("an order");
+    // Four stringers of 50 in, as above. Joists are 96 in less rim and ledger, 93
+    // in: 93 and 50 and a cut are 143-1/8 in, within a stick of 144. Joists at
+    // 3/4, 16, 32, 48, 64, 80 and 95-1/4 in: seven, and a rim and a ledger of
+    // 96. A stick of 12 ft for $28 holds a joist and a stringer, where both
+    // alone would take two of 8 ft for $40; one of 8 ft for $20 holds one joist.
+    // Four of 12 ft, three of 8 ft for the other joists, two for rim and ledger:
+    // 4 x 28 + 5 x 20 = $212. Every long member (nine of 93 in or more) takes a
+    // stick of its own; so nine at $20 are $180 at least, and each stringer
+    // beside one asks for $8 more.
+    // Two stringers alone share one of 12 ft for $28, which is more than $16.
+    let cut = &found.framing.as_ref().expect("a frame").cuts[0];
+    assert_eq!(cut.plan.cost, Money::from_cents(21_200));
+    assert!(cut.plan.proven);
+    assert_eq!(verify::cut(&cut.problem, &cut.plan), vec![]);
+    let stringers = cut.parts.iter().zip(&cut.problem.pieces);
+    let stringers: Vec<_> = stringers
+        .filter(|(part, _)| part.name() == "stringer")
+        .map(|(_, piece)| (piece.length, piece.count))
+        .collect();
+    assert_eq!(stringers, [(inches(50), 4)]);
+    assert!(
+        found
+            .lines
+            .iter()
+            .all(|line| !line.item.contains("stringer"))
+    );
+}
+
 const JOB: &str = r#"
 [deck]
 along  = "12ft"

@@ -23,6 +23,8 @@ pub enum Part {
     Beam,
     /// A post under a beam.
     Post,
+    /// The board a stringer is cut from.
+    Stringer,
 }
 
 impl Part {
@@ -36,6 +38,7 @@ impl Part {
             Part::Blocking => "blocking",
             Part::Beam => "beam",
             Part::Post => "post",
+            Part::Stringer => "stringer",
         }
     }
 }

@@ -273,10 +273,12 @@ tables! {
             tread_boards: Count<1>,
             /// Greatest distance of stringers on centre; 16 in or 400 mm by default.
             stringer_spacing: Positive,
-            /// Thickness of a stringer; 1-1/2 in or 38 mm by default.
+            /// Thickness of a stringer; that of its `stringer_size`, else 1-1/2 in or 38 mm by default.
             stringer_thickness: Positive,
             /// The boards stringers are cut from, as the yard sells them; the cheapest that will do are ordered.
             stringer or "stringers": Several<StringerTable>,
+            /// In place of `stringer`: the size of `[[lumber]]` that stringers are cut from, together with the frame's lumber of that size.
+            stringer_size: Words,
             /// Whether each riser is closed with a board; false by default.
             closed: Flag,
             /// Length of a landing at the foot, as wide as the stairs; none by default.

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::goods::{bought, lapped, line, places, rolls};
-use super::{Framing, Group, Line, Needed, OrderError, Trade, base, lumber};
+use super::{Framing, Group, Line, Needed, OrderError, Trade, base, lumber, stairs};
 use crate::caution::Caution;
 use crate::frame::{Border, FrameError, Part, Skeleton, frame};
 use crate::job::{Fixing, FrameRules, Job};
@@ -44,6 +44,8 @@ pub(super) fn framing(
     let mut skeleton = frame(job, rules, &plan.supports, &carrying(job, plan))?;
     let posts = base::posts(job, &plan.supports, &skeleton);
     skeleton.pieces.extend(posts);
+    // Stringers of the same sizes are cut from the same sticks.
+    skeleton.pieces.extend(stairs::stringers_of_lumber(job));
     let cuts = lumber::cut(job, rules, &skeleton.pieces, watch)?;
     Ok(Framing { skeleton, cuts })
 }

@@ -50,7 +50,7 @@ fn refused(job: &Job, pieces: &[&Piece], error: StockError) -> OrderError {
             help: "add a longer `[[lumber]]` of that size".to_owned(),
         },
         StockError::NotEnough => OrderError::Impossible {
-            message: format!("there is not enough {size} for all pieces of the frame"),
+            message: format!("there is not enough {size} for all pieces that are cut from it"),
             help: "raise its `available`, or add another length of it".to_owned(),
         },
         StockError::Stopped => OrderError::Stopped,

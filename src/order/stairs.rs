@@ -3,6 +3,7 @@
 
 use super::{Group, Line, Needed, Trade};
 use crate::caution::Caution;
+use crate::frame::{Part, Piece};
 use crate::job::Job;
 use crate::length::{Length, Printer};
 use crate::stairs::{Flight, Stairs, cautions};
@@ -44,10 +45,24 @@ fn line(item: String, unit: Trade, count: u64) -> Line {
     }
 }
 
-/// Boards for the stringers: all of one length, the cheapest, and of those the
+/// Stringers that are cut with the frame's lumber, as long as the tape shows.
+pub(super) fn stringers_of_lumber(job: &Job) -> Vec<Piece> {
+    let each = flights(job).into_iter().filter_map(|(stairs, flight)| {
+        let piece = Piece {
+            part: Part::Stringer,
+            size: stairs.size?,
+            length: flight.stringer.up_to_the_tape(job.unit),
+            count: u64::from(flight.stringers),
+        };
+        (piece.count > 0).then_some(piece)
+    });
+    each.collect()
+}
+
+/// Boards for the stringers, unless they are cut with the frame's lumber: all of one length, the cheapest, and of those the
 /// shortest.
 fn stringers(job: &Job, stairs: &Stairs, flight: &Flight) -> (Option<Line>, Option<Caution>) {
-    if flight.stringers == 0 {
+    if flight.stringers == 0 || stairs.size.is_some() {
         return (None, None);
     }
     let at = |length| Printer::new(job.unit).show(length);

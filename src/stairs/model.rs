@@ -24,6 +24,8 @@ pub struct Stairs {
     pub stringer_thickness: Length,
     /// The boards that stringers are cut from, as the yard sells them.
     pub timber: Vec<Timber>,
+    /// In place of those: the size of the frame's lumber they are cut from, by its place among the job's.
+    pub size: Option<usize>,
     /// Whether each riser is closed with a board.
     pub closed: bool,
     /// Length of a landing at the foot, if one is built.
@@ -71,6 +73,7 @@ impl Stairs {
             stringer_spacing: spacing,
             stringer_thickness: thickness,
             timber: Vec::new(),
+            size: None,
             closed: false,
             landing: None,
             limits: Limits::default(),

@@ -383,6 +383,9 @@ fn stairs_that_cannot_be() {
         "[[stairs]]\nname = \"garden\"\nrise = \"30in\"\nwidth = \"3ft\"\n\
          [[stairs]]\nname = \"Garden\"\nrise = \"20in\"\nwidth = \"3ft\"\n",
         "[[stairs]]\nrise = \"30in\"\nwidth = \"3ft\"\nstringer = [{ price = 12 }]\n",
+        "[[stairs]]\nrise = \"30in\"\nwidth = \"3ft\"\nstringer_size = \"2x8\"\nstringer = [{ length = 144 }]\n",
+        "[[stairs]]\nrise = \"30in\"\nwidth = \"3ft\"\nstringer_size = \"2x12\"\n\
+         [[lumber]]\nsize = \"2x8\"\nlength = \"14ft\"\nprice = 9\n[frame]\njoist = \"2x8\"\n",
         "[[stairs]]\nrise = \"30in\"\nwidth = \"3ft\"\n\
          [[extra]]\nlabel = \"stairs tread\"\nlength = \"3ft\"\ncount = 2\n",
     ]));

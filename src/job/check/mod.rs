@@ -32,7 +32,8 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
     let fasteners = fasteners::fasteners(document, reading);
     let stock = stock::stock(document, reading);
     let extras = extras::extras(document, reading);
-    let stairs = stairs::stairs(document, reading);
+    let lumber = framing::lumber(document, reading);
+    let stairs = stairs::stairs(document, lumber.as_deref(), reading);
     let treads = match (&stairs, &board, &fasteners, &extras) {
         (Some(stairs), Some(board), Some(fasteners), Some(extras)) => {
             stairs::treads(document, stairs, board, fasteners, extras, reading)
@@ -48,7 +49,6 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         .fields()
         .spare
         .or(OrderRules::default().spare);
-    let lumber = framing::lumber(document, reading);
     let frame = framing::frame(document, lumber.as_deref(), edges.as_ref(), reading);
     let fascia = fascia::fascia(document, edges.as_ref(), reading);
     fascia::covers(document, lumber.as_deref(), &frame, reading);

@@ -2,9 +2,11 @@
 //! tread boards become other pieces cut from the deck boards.
 
 use super::super::document::{Document, StairsTable};
+use super::super::framing::Lumber;
 use super::super::model::{Board, Extra, Fastener};
 use super::super::problem::Place;
 use super::super::reading::{Entry, Reading};
+use super::framing::size;
 use crate::length::Length;
 use crate::stairs::{Limits, Stairs, Timber};
 
@@ -15,7 +17,11 @@ const MOST_RISERS: i64 = 200;
 const MOST_BOARDS: u32 = 100;
 
 /// All stairs of the job; there may be none.
-pub fn stairs(document: &Document, reading: &mut Reading) -> Option<Vec<Stairs>> {
+pub fn stairs(
+    document: &Document,
+    lumber: Option<&[Lumber]>,
+    reading: &mut Reading,
+) -> Option<Vec<Stairs>> {
     let tables = match &document.stairs {
         Entry::Absent => return Some(Vec::new()),
         entry => &entry.get()?.0,
@@ -39,7 +45,7 @@ pub fn stairs(document: &Document, reading: &mut Reading) -> Option<Vec<Stairs>>
             }
             names.push((name.clone(), place));
         }
-        let read = name.and_then(|name| flight(table, name, place, reading));
+        let read = name.and_then(|name| flight(document, table, lumber, (name, place), reading));
         whole = whole.zip(read).map(|(mut read, one)| {
             read.push(one);
             read
@@ -49,11 +55,13 @@ pub fn stairs(document: &Document, reading: &mut Reading) -> Option<Vec<Stairs>>
 }
 
 fn flight(
+    document: &Document,
     table: &StairsTable,
-    name: String,
-    place: &Place,
+    lumber: Option<&[Lumber]>,
+    (name, place): (String, &Place),
     reading: &mut Reading,
 ) -> Option<Stairs> {
+    let sized = sized(document, table, lumber, reading)?;
     let (rise, width) = (table.rise.get()?.0, table.width.get()?.0);
     let usual = Stairs::of(reading.unit, &name, rise, width);
     let limits = Limits {
@@ -66,8 +74,15 @@ fn flight(
         run: table.run.option()?.map(|length| length.0),
         tread_boards: table.tread_boards.option()?.map(|count| count.0),
         stringer_spacing: table.stringer_spacing.or(usual.stringer_spacing)?,
-        stringer_thickness: table.stringer_thickness.or(usual.stringer_thickness)?,
+        stringer_thickness: {
+            let of_size = sized
+                .zip(lumber)
+                .map(|(size, lumber)| lumber[size].thickness);
+            let usual = of_size.unwrap_or(usual.stringer_thickness);
+            table.stringer_thickness.or(usual)?
+        },
         timber: timber(table)?,
+        size: sized,
         closed: table.closed.or(usual.closed)?,
         landing: table.landing.option()?.map(|length| length.0),
         limits,
@@ -115,6 +130,39 @@ fn flight(
         return None;
     }
     Some(stairs)
+}
+
+/// The frame's lumber that stringers are cut from, where the job names a size.
+fn sized(
+    document: &Document,
+    table: &StairsTable,
+    lumber: Option<&[Lumber]>,
+    reading: &mut Reading,
+) -> Option<Option<usize>> {
+    let Some(key) = table.stringer_size.key() else {
+        return table.stringer_size.option().map(|_| None);
+    };
+    if let Some(other) = table.stringer.key() {
+        let message = "these stairs have both `stringer` and `stringer_size`";
+        reading
+            .error(key.clone(), message, "keep one of them")
+            .also(Some(other), "the other one");
+    }
+    if document.frame.is_absent() {
+        let message = "`stringer_size`: stringers are cut with the frame's lumber, and the job \
+                       describes no frame";
+        let help = "add a `[frame]`, or list their boards: `stringer = [{ length = \"12ft\", \
+                    price = 27.10 }]`";
+        reading.error(key, message, help);
+        return None;
+    }
+    size(
+        &table.stringer_size,
+        lumber,
+        "stairs.stringer_size",
+        reading,
+    )
+    .map(Some)
 }
 
 fn timber(table: &StairsTable) -> Option<Vec<Timber>> {
