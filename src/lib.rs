@@ -59,6 +59,7 @@
 //! | [`plan`](mod@plan) | a [`Plan`](plan::Plan): courses cut into pieces, boards that hold them, a lower bound |
 //! | [`frame`](mod@frame) | a [`Skeleton`](frame::Skeleton): joists, rims and the rest, and every piece's length |
 //! | [`base`] | a [`Base`](base::Base): where supports stand, and what each carries |
+//! | [`codes`] | a frame and its boards held against published tables, as [`Finding`](codes::Finding)s |
 //! | [`fit`](mod@fit) | ways to finish well, priced by real plans |
 //! | [`order`](mod@order) | an [`Order`](order::Order): what to buy, in lines and money |
 //! | [`stock`] | the cutting engine alone: pieces from boards, no deck |
@@ -73,6 +74,7 @@
 
 pub mod base;
 pub mod caution;
+pub mod codes;
 pub mod courses;
 pub mod cutlist;
 pub mod deck;

@@ -102,6 +102,7 @@ fn tables() -> String {
         ("`[frame]`", table("FrameTable")),
         ("`[fascia]`", table("FasciaTable")),
         ("`[base]`", table("BaseTable")),
+        ("`[codes]`", table("CodesTable")),
         ("`[[item]]`, goods added by hand", table("ItemTable")),
     ];
     let mut text = String::new();
@@ -119,8 +120,8 @@ fn tables() -> String {
             let nested = [
                 &nested[..],
                 &[
-                    "base", "fascia", "frame", "item", "joints", "joists", "lumber", "order",
-                    "stairs", "stock",
+                    "base", "codes", "fascia", "frame", "item", "joints", "joists", "lumber",
+                    "order", "stairs", "stock",
                 ],
             ]
             .concat();

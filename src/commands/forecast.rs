@@ -4,6 +4,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::ValueHint;
+use lastcourse::codes;
 use lastcourse::courses::forecast;
 use lastcourse::deck::{supports, surface};
 use lastcourse::fit::{Task, alike, plan_all};
@@ -136,12 +137,14 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
             boards,
         })
         .collect();
-    let cautions = supports(&job).cautions;
+    let supports = supports(&job);
+    let boards = codes::decking(&job, &supports.centres);
     let mut cautions = if job.stock.is_empty() {
         Vec::new()
     } else {
-        cautions
+        supports.cautions
     };
+    cautions.extend(codes::cautions(boards.as_slice(), job.unit));
     for caution in fasteners.iter().flat_map(|&k| movement::across(&job, k)) {
         // What two fasteners have in common is said once.
         if !cautions.contains(&caution) {

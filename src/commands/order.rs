@@ -28,7 +28,8 @@ use super::watch::Watching;
 /// Where the job has a `[frame]`, its members are counted from the plan and the supports, and every
 /// size of `[[lumber]]` is cut as cheaply as can be; where it has a `[fascia]`, the boards of every
 /// open edge are cut with their corners and splices. `[[stairs]]` add their stringers and what
-/// fixes the treads, which are cut with the courses; `[[item]]` adds what you count yourself. What
+/// fixes the treads, which are cut with the courses; `[codes]` compares joists and boards with
+/// published tables or your own, which designs nothing; `[[item]]` adds what you count yourself. What
 /// the job gives no figures for is listed under what was not counted.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "\
@@ -58,7 +59,11 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     let found = planned(&job, &args.plan, &terms)?;
     let mut order = ordered(&job, &found, &args.plan, &terms)?;
     // What concerns the deck comes before what concerns the order.
-    order.cautions.splice(0..0, found.cautions);
+    let further = found.cautions.into_iter();
+    let further: Vec<_> = further
+        .filter(|one| !order.cautions.contains(one))
+        .collect();
+    order.cautions.splice(0..0, further);
     let text = match args.format {
         Format::Text => {
             let mut page = Page::new(console.width());

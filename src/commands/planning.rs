@@ -2,6 +2,7 @@
 //! what is minimised, how long, and what becomes of failures.
 
 use lastcourse::caution::Caution;
+use lastcourse::codes;
 use lastcourse::deck::{Surface, supports, surface};
 use lastcourse::job::Job;
 use lastcourse::length::Length;
@@ -124,6 +125,8 @@ pub fn planned(job: &Job, args: &PlanArgs, terms: &Terms) -> Result<Planned, Fai
         return Err(Failure::unsound(&violations));
     }
     let mut cautions = supports(job).cautions;
+    let boards = codes::decking(job, &plan.supports);
+    cautions.extend(codes::cautions(boards.as_slice(), job.unit));
     cautions.extend(movement::across(job, plan.fastener));
     cautions.extend(movement::along(job, &plan));
     Ok(Planned {

@@ -141,6 +141,7 @@ fn without_places(job: &Job) -> Job {
         frame: None,
         fascia: None,
         base: None,
+        codes: None,
         ..job.clone()
     }
 }

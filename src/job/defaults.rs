@@ -75,6 +75,7 @@ impl Job {
             frame: None,
             fascia: None,
             base: None,
+            codes: None,
         }
     }
 }

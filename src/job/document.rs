@@ -4,6 +4,7 @@
 //! compared: that is left to [`super::check`].
 
 use super::base::tables::BaseTable;
+use super::codes::tables::CodesTable;
 use super::fascia::tables::FasciaTable;
 use super::framing::tables::{FrameTable, LumberTable};
 use super::reading::{Entry, Field, Member, Reading, Shape, tables};
@@ -59,6 +60,8 @@ tables! {
             fascia: FasciaTable,
             /// What the deck stands on.
             base: BaseTable,
+            /// The tables of a code that it is compared with.
+            codes or "code": CodesTable,
             /// Goods that the program does not count: they are listed in the order and added to its sum.
             item or "items": Several<ItemTable>,
         }

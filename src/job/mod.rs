@@ -7,6 +7,7 @@
 
 pub mod base;
 mod check;
+pub mod codes;
 mod defaults;
 mod document;
 pub mod edit;
@@ -24,6 +25,7 @@ mod tree;
 mod values;
 
 pub use base::BaseRules;
+pub use codes::{CodeRules, Decking, Edition, OwnSpan, SpeciesGroup};
 pub use edit::{Set, Sweep, SweepStep, SweptValue};
 pub use fascia::{Adhesive, Corners, FasciaRules, RunsPast, Side, Splices};
 pub use framing::{

@@ -4,6 +4,7 @@
 //! job file builds them directly.
 
 use super::base::BaseRules;
+use super::codes::CodeRules;
 use super::fascia::FasciaRules;
 use super::framing::{FrameRules, Lumber};
 use super::items::Item;
@@ -53,6 +54,8 @@ pub struct Job {
     pub fascia: Option<FasciaRules>,
     /// What the deck stands on; absent where the order leaves it out.
     pub base: Option<BaseRules>,
+    /// The tables it is compared with; none where absent.
+    pub codes: Option<CodeRules>,
 }
 
 /// The frame's size.

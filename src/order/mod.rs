@@ -27,6 +27,7 @@ pub use types::{
     Area, FasciaCut, Framing, Group, Line, LumberCut, Needed, Order, OrderError, RuleOfThumb, Trade,
 };
 
+use crate::codes;
 use crate::deck::Surface;
 use crate::job::Job;
 use crate::plan::Plan;
@@ -59,6 +60,7 @@ pub fn order(
     let framed = || job.frame.as_ref().zip(framing.as_ref());
     let skeleton = framing.as_ref().map(|framing| &framing.skeleton);
     let base = base::counted(job, &plan.supports, skeleton)?;
+    let compared = codes::compare(job, &plan.supports, skeleton, base.laid_out.as_ref());
     let bought = boards::bought(job, plan);
     let (spares, mut cautions) = boards::spares(job, plan);
     let (stairs, said) = stairs::lines(job);
@@ -79,6 +81,7 @@ pub fn order(
         cautions.extend(frame::cautions(job, rules, framing));
     }
     cautions.extend(base.cautions);
+    cautions.extend(codes::cautions(&compared, job.unit));
     // What was added by hand stands last in its group.
     lines.sort_by_key(|line| line.group);
     cautions.extend(notes::cautions(job, plan));
@@ -92,6 +95,7 @@ pub fn order(
         framing,
         fascia,
         base: base.laid_out,
+        compared,
         cautions,
         lines,
     })

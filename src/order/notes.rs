@@ -22,6 +22,11 @@ pub(super) fn cautions(job: &Job, plan: &Plan) -> Vec<Caution> {
     }
     found.push(Caution::new(
         match job.frame {
+            Some(_) if job.codes.is_some() => {
+                "this list counts what the job describes and compares joists and boards with the \
+                 tables it names; it designs nothing, and does not check that beams, posts, \
+                 footings, the ledger or guards carry what stands on them"
+            }
             None => {
                 "this list counts boards and fasteners; it does not check that joists, beams, \
                  posts, footings, the ledger or guards carry what stands on them"

@@ -2,6 +2,7 @@
 
 use crate::base::Base;
 use crate::caution::Caution;
+use crate::codes::Finding;
 use crate::frame::{Face, Part, Skeleton};
 pub use crate::job::Group;
 use crate::job::SoldBy;
@@ -31,6 +32,8 @@ pub struct Order {
     pub fascia: Option<FasciaCut>,
     /// What the deck stands on, where the job describes it.
     pub base: Option<Base>,
+    /// The deck held against the tables that the job names.
+    pub compared: Vec<Finding>,
     /// What else a deck takes that is not in the lines.
     pub not_counted: Vec<String>,
     /// What a person should look at before ordering.

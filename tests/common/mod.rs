@@ -80,6 +80,7 @@ pub fn job(along: Length, across: Length) -> Job {
         frame: None,
         fascia: None,
         base: None,
+        codes: None,
     }
 }
 

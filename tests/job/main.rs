@@ -11,6 +11,7 @@ macro_rules! snapshot {
 }
 
 mod base;
+mod codes;
 mod files;
 mod messages;
 mod random;

@@ -397,6 +397,7 @@ end_trim = 15
         frame: Some(every_member()),
         fascia: None,
         base: None,
+        codes: None,
     };
     let checked = read(text, &[]).expect("a job");
     assert_eq!(checked.job, expected);

@@ -150,6 +150,7 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
         frame: None,
         fascia: None,
         base: None,
+        codes: None,
     };
     for _ in 0..draw.pick(&[0, 0, 1, 3]) {
         edge_case(draw, &system, &mut job);

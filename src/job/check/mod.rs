@@ -5,6 +5,7 @@
 
 mod base;
 mod board;
+mod codes;
 mod extras;
 mod fascia;
 mod fasteners;
@@ -53,6 +54,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
     let fascia = fascia::fascia(document, edges.as_ref(), reading);
     fascia::covers(document, lumber.as_deref(), &frame, reading);
     let base = base::base(document, lumber.as_deref(), frame.as_ref(), reading);
+    let codes = codes::codes(document, reading);
     let items = items::items(document, reading);
     laying::counts(document, edges.as_ref(), reading);
     Some(Job {
@@ -78,6 +80,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         frame: frame?,
         fascia: fascia?,
         base: base?,
+        codes: codes?,
     })
 }
 

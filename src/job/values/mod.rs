@@ -3,6 +3,7 @@
 //! here; how values go together is left to [`super::check`].
 
 mod counts;
+mod decking;
 mod degrees;
 mod lengths;
 mod loads;
@@ -13,6 +14,7 @@ mod words;
 mod zones;
 
 pub use counts::{Count, Share, SpareBoards};
+pub use decking::DeckingWord;
 pub use degrees::{Degrees, Growth, PerMoisture};
 pub use lengths::{Lengths, NotNegative, Positive, RangeTable, Ranged, Signed};
 pub use loads::{Load, Room, Weight};
@@ -20,9 +22,9 @@ pub use money::{PerFoot, PerMetre, Price};
 pub use several::Several;
 pub use sides::SidesWords;
 pub use words::{
-    BulkWord, CornersWord, FinishWord, Flag, FrameWord, GrainWord, GroupWord, KindWord,
-    PatternWord, RunsPastWord, SideWord, SoldByWord, SpeciesWord, SplicesWord, StepWord,
-    SupportWord, UnitWord, Words,
+    BulkWord, CornersWord, EditionWord, FinishWord, Flag, FrameWord, GrainWord, GroupWord,
+    KindWord, PatternWord, RunsPastWord, SideWord, SoldByWord, SpeciesGroupWord, SpeciesWord,
+    SplicesWord, StepWord, SupportWord, UnitWord, Words,
 };
 pub use zones::Zones;
 

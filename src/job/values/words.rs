@@ -7,6 +7,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use super::schema;
 use crate::job::BlockingPattern;
 use crate::job::base::{Bulk, Step, SupportKind};
+use crate::job::codes::{Edition, SpeciesGroup};
 use crate::job::fascia::{Corners, RunsPast, Side, Splices};
 use crate::job::items::{Group, SoldBy};
 use crate::job::model::{FastenerKind, Finish};
@@ -243,6 +244,18 @@ choices! {
         Species::Angelique => "angelique",
         Species::Azobe => "azobe",
         Species::Ipe => "ipe",
+    }
+    /// An edition whose tables are known.
+    EditionWord, "Edition", Edition {
+        Edition::Irc2015 => "IRC 2015" | "irc-2015",
+        Edition::Irc2018 => "IRC 2018" | "irc-2018",
+        Edition::Dca6 => "DCA 6" | "dca-6" | "dca6",
+    }
+    /// A wood, by the group its joists' table has it in.
+    SpeciesGroupWord, "SpeciesGroup", SpeciesGroup {
+        SpeciesGroup::SouthernPine => "southern-pine",
+        SpeciesGroup::DouglasFirLarch => "douglas-fir-larch" | "hem-fir" | "spruce-pine-fir",
+        SpeciesGroup::Redwood => "redwood" | "western-cedar" | "western-cedars" | "ponderosa-pine" | "red-pine",
     }
     /// The group of the order that goods are listed in.
     GroupWord, "Group", Group {

@@ -42,6 +42,8 @@ pub struct OrderAnswer {
     fascia: Option<FasciaAnswer>,
     /// What the deck stands on; null where the job does not say.
     base: Option<BaseAnswer>,
+    /// The deck held against the tables that the job names; empty where it names none.
+    codes: Vec<super::codes::Compared>,
     /// The plan the order is for, and how good it is known to be.
     plan: Standing,
     /// What a deck takes that no line counts.
@@ -186,6 +188,7 @@ pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
         frame: frame(job, order),
         fascia: fascia(job, order),
         base: super::base::json(job, order),
+        codes: super::codes::json(order, unit),
         plan: Standing {
             objective: objective(totals.objective),
             cost: Amount(totals.cost),

@@ -2,6 +2,7 @@
 //! for programs, and rows for the yard.
 
 mod base;
+mod codes;
 mod csv;
 mod fascia;
 mod frame;

@@ -107,6 +107,7 @@ fn job() -> Job {
         frame: None,
         fascia: None,
         base: None,
+        codes: None,
     }
 }
 
