@@ -59,6 +59,7 @@
 //! | [`plan`](mod@plan) | a [`Plan`](plan::Plan): courses cut into pieces, boards that hold them, a lower bound |
 //! | [`frame`](mod@frame) | a [`Skeleton`](frame::Skeleton): joists, rims and the rest, and every piece's length |
 //! | [`base`] | a [`Base`](base::Base): where supports stand, and what each carries |
+//! | [`guard`](mod@guard) | a [`Guard`](guard::Guard): posts, bays and balusters along the open edges |
 //! | [`codes`] | a frame and its boards held against published tables, as [`Finding`](codes::Finding)s |
 //! | [`fit`](mod@fit) | ways to finish well, priced by real plans |
 //! | [`order`](mod@order) | an [`Order`](order::Order): what to buy, in lines and money |
@@ -80,6 +81,7 @@ pub mod cutlist;
 pub mod deck;
 pub mod fit;
 pub mod frame;
+pub mod guard;
 pub mod job;
 pub mod joints;
 pub mod length;

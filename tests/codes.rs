@@ -629,6 +629,8 @@ species = "hem-fir"
 decking = "15/16in"
 decking_most = "14in"
 source = "county handout"
+guard_above = "2ft"
+guard_least = "42in"
 [[codes.span]]
 size = "2x8"
 spacing = "16in"
@@ -654,6 +656,8 @@ cantilever = "2ft"
                 most: at("12ft 6in"),
                 cantilever: Some(at("2ft")),
             }],
+            guard_above: Some(at("2ft")),
+            guard_least: Some(at("42in")),
             source: Some("county handout".to_owned()),
         })
     );

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 /// What each module may import, from the ground up. `length` and `money` know
 /// nothing else; a later stage is never imported by an earlier one.
-const MAY_IMPORT: [(&str, &[&str]); 26] = [
+const MAY_IMPORT: [(&str, &[&str]); 27] = [
     ("text", &[]),
     ("caution", &[]),
     ("watch", &[]),
@@ -24,6 +24,7 @@ const MAY_IMPORT: [(&str, &[&str]); 26] = [
     ("courses", &["deck", "job", "length"]),
     ("frame", &["job", "length"]),
     ("base", &["frame", "job", "length", "load", "volume"]),
+    ("guard", &["job", "length"]),
     ("codes", &["base", "caution", "frame", "job", "length"]),
     ("joints", &["courses", "deck", "job", "length"]),
     ("stock", &["length", "money", "program", "watch"]),
@@ -52,16 +53,16 @@ const MAY_IMPORT: [(&str, &[&str]); 26] = [
     (
         "order",
         &[
-            "base", "caution", "codes", "courses", "deck", "frame", "job", "length", "money",
-            "plan", "stairs", "stock", "volume", "watch",
+            "base", "caution", "codes", "courses", "deck", "frame", "guard", "job", "length",
+            "money", "plan", "stairs", "stock", "volume", "watch",
         ],
     ),
     (
         "report",
         &[
-            "base", "caution", "codes", "courses", "cutlist", "deck", "fit", "frame", "job",
-            "length", "money", "movement", "order", "plan", "proof", "stairs", "stock", "text",
-            "volume",
+            "base", "caution", "codes", "courses", "cutlist", "deck", "fit", "frame", "guard",
+            "job", "length", "money", "movement", "order", "plan", "proof", "stairs", "stock",
+            "text", "volume",
         ],
     ),
     ("commands", &[]),

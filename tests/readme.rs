@@ -102,6 +102,7 @@ fn tables() -> String {
         ("`[frame]`", table("FrameTable")),
         ("`[fascia]`", table("FasciaTable")),
         ("`[base]`", table("BaseTable")),
+        ("`[guard]`", table("GuardTable")),
         ("`[codes]`", table("CodesTable")),
         ("`[[item]]`, goods added by hand", table("ItemTable")),
     ];
@@ -120,8 +121,8 @@ fn tables() -> String {
             let nested = [
                 &nested[..],
                 &[
-                    "base", "codes", "fascia", "frame", "item", "joints", "joists", "lumber",
-                    "order", "stairs", "stock",
+                    "base", "codes", "fascia", "frame", "guard", "item", "joints", "joists",
+                    "lumber", "order", "stairs", "stock",
                 ],
             ]
             .concat();

@@ -28,7 +28,8 @@ use super::watch::Watching;
 /// Where the job has a `[frame]`, its members are counted from the plan and the supports, and every
 /// size of `[[lumber]]` is cut as cheaply as can be; where it has a `[fascia]`, the boards of every
 /// open edge are cut with their corners and splices. `[[stairs]]` add their stringers and what
-/// fixes the treads, which are cut with the courses; `[codes]` compares joists and boards with
+/// fixes the treads, which are cut with the courses; `[guard]` adds posts, rails and balusters
+/// along the open edges; `[codes]` compares joists and boards with
 /// published tables or your own, which designs nothing; `[[item]]` adds what you count yourself. What
 /// the job gives no figures for is listed under what was not counted.
 #[derive(Debug, clap::Args)]

@@ -5,7 +5,7 @@
 use super::way::Way;
 use crate::courses::layout;
 use crate::deck::{supports, surface};
-use crate::job::{Board, CourseRules, Edge, Edges, Frame, Job, Joists, OrderRules, Span};
+use crate::job::{Board, CourseRules, Edge, Edges, Frame, Guards, Job, Joists, OrderRules, Span};
 use crate::length::Length;
 use crate::money::Money;
 use crate::plan::{PlanError, Totals};
@@ -142,6 +142,7 @@ fn without_places(job: &Job) -> Job {
         fascia: None,
         base: None,
         codes: None,
+        guards: Guards::default(),
         ..job.clone()
     }
 }

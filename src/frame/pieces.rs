@@ -25,6 +25,10 @@ pub enum Part {
     Post,
     /// The board a stringer is cut from.
     Stringer,
+    /// A post of a guard.
+    GuardPost,
+    /// A rail between two of those.
+    Rail,
 }
 
 impl Part {
@@ -39,6 +43,8 @@ impl Part {
             Part::Beam => "beam",
             Part::Post => "post",
             Part::Stringer => "stringer",
+            Part::GuardPost => "guard post",
+            Part::Rail => "rail",
         }
     }
 }

@@ -2,6 +2,7 @@
 //! unit, and the shortest way to a whole job in Rust. The reader fills in from
 //! here, so that a job built by hand and one read from a file agree.
 
+use super::guard::Guards;
 use super::model::{
     Board, CourseRules, Cutting, Edge, Edges, Fastener, FastenerKind, Frame, Job, JointRules,
     Joists, OrderRules, Percent, Span, Stock,
@@ -76,6 +77,7 @@ impl Job {
             fascia: None,
             base: None,
             codes: None,
+            guards: Guards::default(),
         }
     }
 }

@@ -7,12 +7,13 @@ use super::base::tables::BaseTable;
 use super::codes::tables::CodesTable;
 use super::fascia::tables::FasciaTable;
 use super::framing::tables::{FrameTable, LumberTable};
+use super::guard::tables::GuardTable;
 use super::reading::{Entry, Field, Member, Reading, Shape, tables};
 use super::tree::Node;
 use super::values::{
     Count, Degrees, FinishWord, Flag, FrameWord, GrainWord, GroupWord, Growth, KindWord, Lengths,
-    NotNegative, PerFoot, PerMetre, PerMoisture, Positive, Price, Ranged, Several, Share, Signed,
-    SoldByWord, SpareBoards, SpeciesWord, UnitWord, Words, Zones,
+    NotNegative, PerFoot, PerMetre, PerMoisture, Positive, Price, Ranged, Several, Share, SideWord,
+    Signed, SoldByWord, SpareBoards, SpeciesWord, UnitWord, Words, Zones,
 };
 
 tables! {
@@ -62,6 +63,8 @@ tables! {
             base: BaseTable,
             /// The tables of a code that it is compared with.
             codes or "code": CodesTable,
+            /// The guard along its open edges.
+            guard or "guards": GuardTable,
             /// Goods that the program does not count: they are listed in the order and added to its sum.
             item or "items": Several<ItemTable>,
         }
@@ -80,6 +83,8 @@ tables! {
             frame: FrameWord,
             /// How true the frame's size is, plus or minus; 0 by default.
             tolerance: NotNegative,
+            /// From the ground to the deck's surface where that is highest, which decides whether it needs a guard.
+            height: NotNegative,
         }
     }
 
@@ -282,6 +287,10 @@ tables! {
             stringer or "stringers": Several<StringerTable>,
             /// In place of `stringer`: the size of `[[lumber]]` that stringers are cut from, together with the frame's lumber of that size.
             stringer_size: Words,
+            /// The edge they leave the deck at; the last one by default, or an open one.
+            edge: SideWord,
+            /// How far along that edge they are, from the left end of the first and last edges and from the first edge's end of the others; the middle by default.
+            at: NotNegative,
             /// Whether each riser is closed with a board; false by default.
             closed: Flag,
             /// Length of a landing at the foot, as wide as the stairs; none by default.
@@ -398,7 +407,7 @@ tables! {
     /// Goods that the program does not count.
     ItemTable {
         required {
-            /// The group of the order they are listed in: `boards`, `fasteners`, `frame`, `base`, `stairs`, `fascia` or `other`.
+            /// The group of the order they are listed in: `boards`, `fasteners`, `frame`, `base`, `stairs`, `fascia`, `guard` or `other`.
             group: GroupWord,
             /// What they are called.
             item or "name": Words,

@@ -19,6 +19,8 @@ pub enum Group {
     Stairs,
     /// Fascia boards.
     Fascia,
+    /// Guards.
+    Guard,
     /// Anything else.
     Other,
 }
@@ -33,6 +35,7 @@ impl Group {
             Group::Base => "base",
             Group::Stairs => "stairs",
             Group::Fascia => "fascia",
+            Group::Guard => "guard",
             Group::Other => "other",
         }
     }

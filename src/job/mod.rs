@@ -13,6 +13,7 @@ mod document;
 pub mod edit;
 pub mod fascia;
 mod framing;
+pub mod guard;
 pub mod items;
 pub mod message;
 pub mod model;
@@ -32,6 +33,7 @@ pub use framing::{
     Beam, BeamPlaces, Blocking, BlockingPattern, Fixing, Flashing, FrameRules, Goods, Lumber,
     Preservative, Roll, Spaced,
 };
+pub use guard::{Baluster, GuardPost, GuardRules, Guards, Made, Rail, StairsAt};
 pub use items::*;
 pub use model::*;
 pub use movement::*;

@@ -7,6 +7,7 @@ use super::base::BaseRules;
 use super::codes::CodeRules;
 use super::fascia::FasciaRules;
 use super::framing::{FrameRules, Lumber};
+use super::guard::Guards;
 use super::items::Item;
 use super::movement::Movement;
 use crate::length::{Length, Unit};
@@ -56,6 +57,8 @@ pub struct Job {
     pub base: Option<BaseRules>,
     /// The tables it is compared with; none where absent.
     pub codes: Option<CodeRules>,
+    /// How high it is, where its stairs are, and its guard.
+    pub guards: Guards,
 }
 
 /// The frame's size.

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::goods::{bought, lapped, line, places, rolls};
-use super::{Framing, Group, Line, Needed, OrderError, Trade, base, lumber, stairs};
+use super::{Framing, Group, Line, Needed, OrderError, Trade, base, guard, lumber, stairs};
 use crate::caution::Caution;
 use crate::frame::{Border, FrameError, Part, Skeleton, frame};
 use crate::job::{Fixing, FrameRules, Job};
@@ -46,6 +46,7 @@ pub(super) fn framing(
     skeleton.pieces.extend(posts);
     // Stringers of the same sizes are cut from the same sticks.
     skeleton.pieces.extend(stairs::stringers_of_lumber(job));
+    skeleton.pieces.extend(guard::of_lumber(job));
     let cuts = lumber::cut(job, rules, &skeleton.pieces, watch)?;
     Ok(Framing { skeleton, cuts })
 }

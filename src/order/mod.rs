@@ -14,6 +14,7 @@ mod fascia;
 mod fasteners;
 mod frame;
 mod goods;
+mod guard;
 mod items;
 mod lumber;
 mod notes;
@@ -61,6 +62,7 @@ pub fn order(
     let skeleton = framing.as_ref().map(|framing| &framing.skeleton);
     let base = base::counted(job, &plan.supports, skeleton)?;
     let compared = codes::compare(job, &plan.supports, skeleton, base.laid_out.as_ref());
+    let guard = crate::guard::guard(job);
     let bought = boards::bought(job, plan);
     let (spares, mut cautions) = boards::spares(job, plan);
     let (stairs, said) = stairs::lines(job);
@@ -75,12 +77,14 @@ pub fn order(
         .chain(base.lines)
         .chain(stairs)
         .chain(dressed.map_or(Vec::new(), |(rules, cut)| fascia::lines(job, rules, cut)))
+        .chain(guard::lines(job, guard.as_ref()))
         .chain(items::lines(job))
         .collect();
     if let Some((rules, framing)) = framed() {
         cautions.extend(frame::cautions(job, rules, framing));
     }
     cautions.extend(base.cautions);
+    cautions.extend(guard::cautions(job));
     cautions.extend(codes::cautions(&compared, job.unit));
     // What was added by hand stands last in its group.
     lines.sort_by_key(|line| line.group);
@@ -95,6 +99,7 @@ pub fn order(
         framing,
         fascia,
         base: base.laid_out,
+        guard,
         compared,
         cautions,
         lines,

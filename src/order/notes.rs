@@ -1,6 +1,6 @@
 //! What a person should know beside an order: cautions, and what it leaves out.
 
-use super::{Framing, base, fascia, frame};
+use super::{Framing, base, fascia, frame, guard};
 use crate::base::Base;
 use crate::caution::Caution;
 use crate::job::{Finish, Group, Job};
@@ -81,11 +81,18 @@ pub(super) fn not_counted(
         Some((rules, laid_out)) => left_out.extend(base::not_counted(job, rules, laid_out)),
         None => left_out.push(beyond(Group::Base, "footings and base")),
     }
-    let stairs = match job.stairs.is_empty() {
-        true => "stairs and guards",
-        false => "guards, handrails, and what fixes the stringers and bears the landing",
+    let guarded = job.guards.rules.is_some();
+    let stairs = match (job.stairs.is_empty(), guarded) {
+        (true, false) => "stairs and guards",
+        (true, true) => "stairs",
+        (false, false) => "guards, handrails, and what fixes the stringers and bears the landing",
+        (false, true) => {
+            "handrails, guards beside the steps, and what fixes the stringers and bears the landing"
+        }
     };
     left_out.push(beyond(Group::Stairs, stairs));
+    let guards = guard::not_counted(job);
+    left_out.extend(guards.map(|what| beyond(Group::Guard, &what)));
     if plan.courses.iter().any(|course| course.ripped) && job.courses.finish != Finish::LeaveOut {
         left_out.push("sealer for ripped edges and sawn ends".to_string());
     }

@@ -4,6 +4,7 @@ use crate::base::Base;
 use crate::caution::Caution;
 use crate::codes::Finding;
 use crate::frame::{Face, Part, Skeleton};
+use crate::guard::Guard;
 pub use crate::job::Group;
 use crate::job::SoldBy;
 use crate::length::Length;
@@ -32,6 +33,8 @@ pub struct Order {
     pub fascia: Option<FasciaCut>,
     /// What the deck stands on, where the job describes it.
     pub base: Option<Base>,
+    /// The guard along its open edges, where the job describes one.
+    pub guard: Option<Guard>,
     /// The deck held against the tables that the job names.
     pub compared: Vec<Finding>,
     /// What else a deck takes that is not in the lines.

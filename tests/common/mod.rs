@@ -81,6 +81,7 @@ pub fn job(along: Length, across: Length) -> Job {
         fascia: None,
         base: None,
         codes: None,
+        guards: Guards::default(),
     }
 }
 

@@ -13,6 +13,7 @@ macro_rules! snapshot {
 mod base;
 mod codes;
 mod files;
+mod guard;
 mod messages;
 mod random;
 mod read;

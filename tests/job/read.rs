@@ -398,6 +398,7 @@ end_trim = 15
         fascia: None,
         base: None,
         codes: None,
+        guards: Guards::default(),
     };
     let checked = read(text, &[]).expect("a job");
     assert_eq!(checked.job, expected);

@@ -151,6 +151,7 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
         fascia: None,
         base: None,
         codes: None,
+        guards: Guards::default(),
     };
     for _ in 0..draw.pick(&[0, 0, 1, 3]) {
         edge_case(draw, &system, &mut job);

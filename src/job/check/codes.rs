@@ -13,7 +13,9 @@ pub fn codes(document: &Document, reading: &mut Reading) -> Option<Option<CodeRu
         return Some(None);
     }
     let table = document.codes.get()?;
-    if table.edition.is_absent() && table.decking_most.is_absent() && table.span.is_absent() {
+    let guards = table.guard_above.is_absent() && table.guard_least.is_absent();
+    let own = table.decking_most.is_absent() && table.span.is_absent() && guards;
+    if table.edition.is_absent() && own {
         let message = "`codes` names no table, so nothing is compared with one";
         let help = "add `edition = \"IRC 2018\"` or another, or the local values: \
                     `[[codes.span]]`, `decking_most`";
@@ -26,6 +28,8 @@ pub fn codes(document: &Document, reading: &mut Reading) -> Option<Option<CodeRu
         decking: table.decking.option()?.map(|decking| decking.0),
         decking_most: table.decking_most.option()?.map(|most| most.0),
         spans: spans?,
+        guard_above: table.guard_above.option()?.map(|above| above.0),
+        guard_least: table.guard_least.option()?.map(|least| least.0),
         source: table.source.option()?.map(|source| source.0.clone()),
     }))
 }

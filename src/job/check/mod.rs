@@ -11,6 +11,7 @@ mod fascia;
 mod fasteners;
 mod frame;
 mod framing;
+mod guard;
 mod items;
 mod joists;
 mod laying;
@@ -55,6 +56,14 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
     fascia::covers(document, lumber.as_deref(), &frame, reading);
     let base = base::base(document, lumber.as_deref(), frame.as_ref(), reading);
     let codes = codes::codes(document, reading);
+    let guards = guard::guards(
+        document,
+        deck.as_ref(),
+        edges.as_ref(),
+        stairs.as_deref(),
+        lumber.as_deref(),
+        reading,
+    );
     let items = items::items(document, reading);
     laying::counts(document, edges.as_ref(), reading);
     Some(Job {
@@ -81,6 +90,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         fascia: fascia?,
         base: base?,
         codes: codes?,
+        guards: guards?,
     })
 }
 

@@ -20,6 +20,10 @@ pub struct CodeRules {
     pub decking_most: Option<Length>,
     /// Joist spans in place of a table's; no two of one size and spacing.
     pub spans: Vec<OwnSpan>,
+    /// A deck higher than this needs a guard, in place of the code's height.
+    pub guard_above: Option<Length>,
+    /// The least height of a guard, in place of the code's.
+    pub guard_least: Option<Length>,
     /// Where the job's own values come from, as it is printed with them.
     pub source: Option<String>,
 }

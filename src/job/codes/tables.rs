@@ -3,7 +3,9 @@
 
 use crate::job::reading::{Entry, Field, Member, Reading, Shape, tables};
 use crate::job::tree::Node;
-use crate::job::values::{DeckingWord, EditionWord, Positive, Several, SpeciesGroupWord, Words};
+use crate::job::values::{
+    DeckingWord, EditionWord, NotNegative, Positive, Several, SpeciesGroupWord, Words,
+};
 
 tables! {
     /// The tables of a code that joists and boards are compared with. What exceeds them is a
@@ -21,6 +23,10 @@ tables! {
             decking_most: Positive,
             /// Joist spans of the local code, in place of the edition's for that size.
             span or "spans": Several<SpanTable>,
+            /// The height of a deck above which it needs a guard by the local code, in place of 30 in.
+            guard_above: NotNegative,
+            /// The least height of a guard by the local code, in place of 36 in.
+            guard_least: Positive,
             /// Where values given here come from, such as `county handout 2024`; printed with them.
             source: Words,
         }

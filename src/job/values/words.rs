@@ -265,6 +265,7 @@ choices! {
         Group::Base => "base",
         Group::Stairs => "stairs",
         Group::Fascia => "fascia",
+        Group::Guard => "guard" | "guards",
         Group::Other => "other",
     }
     /// What goods are sold by.

@@ -42,6 +42,8 @@ pub struct OrderAnswer {
     fascia: Option<FasciaAnswer>,
     /// What the deck stands on; null where the job does not say.
     base: Option<BaseAnswer>,
+    /// The guard; null where the job describes none.
+    guard: Option<super::guard::GuardAnswer>,
     /// The deck held against the tables that the job names; empty where it names none.
     codes: Vec<super::codes::Compared>,
     /// The plan the order is for, and how good it is known to be.
@@ -55,7 +57,7 @@ pub struct OrderAnswer {
 /// One line.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 struct OrderLine {
-    /// `boards`, `fasteners`, `frame`, `base`, `stairs`, `fascia` or `other`.
+    /// `boards`, `fasteners`, `frame`, `base`, `stairs`, `fascia`, `guard` or `other`.
     group: &'static str,
     /// What it is.
     item: String,
@@ -188,6 +190,7 @@ pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
         frame: frame(job, order),
         fascia: fascia(job, order),
         base: super::base::json(job, order),
+        guard: super::guard::json(job, order),
         codes: super::codes::json(order, unit),
         plan: Standing {
             objective: objective(totals.objective),

@@ -6,6 +6,7 @@ mod codes;
 mod csv;
 mod fascia;
 mod frame;
+mod guard;
 mod json;
 mod stairs;
 mod text;

@@ -1,7 +1,7 @@
 //! An order for people: the money, the list, what the usual rule would have
 //! bought, what is left out, and who decides about safety.
 
-use super::{base, codes, fascia, frame, stairs};
+use super::{base, codes, fascia, frame, guard, stairs};
 use crate::job::Job;
 use crate::money::Money;
 use crate::order::{Group, Line, Needed, Order, Trade};
@@ -37,6 +37,7 @@ pub fn answer(order: &Order, terms: &Terms) -> String {
         (Group::Base, "the base"),
         (Group::Stairs, "stairs"),
         (Group::Fascia, "fascia"),
+        (Group::Guard, "the guard"),
         (Group::Other, "other goods"),
     ] {
         let (_, spent) = sum(order, |line| line.group == group);
@@ -106,6 +107,7 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
     frame::text(job, order, terms, page);
     base::text(job, order, terms, page);
     fascia::text(job, order, terms, page);
+    guard::text(job, order, terms, page);
     codes::text(order, terms, page);
     page.space();
     page.line(&format!("Not counted: {}.", order.not_counted.join("; ")));

@@ -108,6 +108,7 @@ fn job() -> Job {
         fascia: None,
         base: None,
         codes: None,
+        guards: Guards::default(),
     }
 }
 
