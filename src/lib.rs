@@ -67,6 +67,7 @@
 //! | [`proof`] | certificates of bounds, written and re-checked without the search |
 //! | [`verify`] | every rule a plan or cut list breaks; none, if it is sound |
 //! | [`report`] | any of these as text, JSON or CSV |
+//! | [`draw`] | a plan as drawings for the site, in SVG |
 //!
 //! Lengths are exact integers from the first character read to the last saw cut
 //! ([`length`]), money is whole cents ([`money`]). Nothing here prints, reads a
@@ -79,6 +80,7 @@ pub mod codes;
 pub mod courses;
 pub mod cutlist;
 pub mod deck;
+pub mod draw;
 pub mod fit;
 pub mod frame;
 pub mod guard;

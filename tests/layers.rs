@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 /// What each module may import, from the ground up. `length` and `money` know
 /// nothing else; a later stage is never imported by an earlier one.
-const MAY_IMPORT: [(&str, &[&str]); 27] = [
+const MAY_IMPORT: [(&str, &[&str]); 28] = [
     ("text", &[]),
     ("caution", &[]),
     ("watch", &[]),
@@ -63,6 +63,12 @@ const MAY_IMPORT: [(&str, &[&str]); 27] = [
             "base", "caution", "codes", "courses", "cutlist", "deck", "fit", "frame", "guard",
             "job", "length", "money", "movement", "order", "plan", "proof", "stairs", "stock",
             "text", "volume",
+        ],
+    ),
+    (
+        "draw",
+        &[
+            "caution", "courses", "deck", "job", "length", "order", "plan", "report", "text",
         ],
     ),
     ("commands", &[]),

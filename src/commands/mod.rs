@@ -17,6 +17,7 @@ mod order;
 mod plan;
 mod planning;
 mod pricing;
+mod sheet;
 mod sweep;
 mod watch;
 
@@ -49,6 +50,7 @@ Start with an example and change it to your deck:
   lastcourse fit deck.toml
   lastcourse plan deck.toml
   lastcourse order deck.toml
+  lastcourse sheet deck.toml --svg plan.svg
 
 Exit codes: 0 done, 1 it cannot be done as asked, 2 the input is wrong,
 3 stopped before anything was found."
@@ -64,6 +66,7 @@ enum Command {
     Fit(fit::Args),
     Plan(plan::Args),
     Order(order::Args),
+    Sheet(sheet::Args),
     Cut(cut::Args),
     Check(check::Args),
     Completions(generate::CompletionsArgs),
@@ -102,6 +105,7 @@ fn run(command: Command, console: &mut Console) -> Result<Exit, Failure> {
         Command::Fit(args) => fit::run(args, console),
         Command::Plan(args) => plan::run(args, console),
         Command::Order(args) => order::run(args, console),
+        Command::Sheet(args) => sheet::run(args, console),
         Command::Cut(args) => cut::run(args, console),
         Command::Check(args) => check::run(args, console),
         Command::Completions(args) => generate::completions(args, console),

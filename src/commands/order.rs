@@ -82,7 +82,12 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
 }
 
 /// The order, its cut lists verified before anybody sees them.
-fn ordered(job: &Job, found: &Planned, args: &PlanArgs, terms: &Terms) -> Result<Order, Failure> {
+pub(super) fn ordered(
+    job: &Job,
+    found: &Planned,
+    args: &PlanArgs,
+    terms: &Terms,
+) -> Result<Order, Failure> {
     let watch = Watching::start(args.limits(), say(Objective::Cost, terms));
     let order = order(job, &found.surface, &found.plan, &watch).map_err(|error| match error {
         OrderError::Impossible { message, help } => Failure::impossible(message, help),

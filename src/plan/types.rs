@@ -104,6 +104,16 @@ pub struct PlannedRun {
     pub pieces: Vec<PlannedPiece>,
 }
 
+impl PlannedRun {
+    /// The supports under its joints from the left, by their centres.
+    pub fn joints<'a>(&'a self, supports: &'a [Length]) -> impl Iterator<Item = Length> + 'a {
+        self.pieces.windows(2).filter_map(|pair| {
+            let mut supports = supports.iter().copied();
+            supports.find(|&s| pair[0].to <= s && s <= pair[1].from)
+        })
+    }
+}
+
 /// One piece as it lies.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PlannedPiece {

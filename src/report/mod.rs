@@ -19,6 +19,7 @@ pub mod sweep;
 mod table;
 pub mod terms;
 
+pub(crate) use page::capital;
 pub use page::{ACCENT, ANSWER, Page, plain};
 pub use table::{Align, Column, Table};
 pub use terms::Terms;

@@ -102,6 +102,16 @@ impl Table {
         self.rows.push(row);
     }
 
+    /// The heads of its columns.
+    pub fn heads(&self) -> impl Iterator<Item = &str> {
+        self.columns.iter().map(|column| column.head.as_str())
+    }
+
+    /// Its rows, each with a cell for every column.
+    pub fn rows(&self) -> &[Vec<String>] {
+        &self.rows
+    }
+
     /// Whether it has no rows.
     pub fn is_empty(&self) -> bool {
         self.rows.is_empty()

@@ -2,7 +2,7 @@
 //! currency, and the few turns of phrase that several reports share.
 
 use crate::job::Job;
-use crate::length::{Length, Printer, Unit};
+use crate::length::{Form, Length, Printer, Unit};
 use crate::money::Money;
 use crate::plan::{Objective, Plan};
 
@@ -27,15 +27,23 @@ impl Terms {
         }
     }
 
-    /// A length as people read it.
-    pub fn length(&self, length: Length) -> String {
+    fn printer(&self) -> Printer {
         let printer = Printer::new(self.unit);
-        let printer = match self.finest {
+        match self.finest {
             32 => printer.to_32nds(),
             64 => printer.to_64ths(),
             _ => printer,
-        };
-        printer.show(length)
+        }
+    }
+
+    /// A length as people read it.
+    pub fn length(&self, length: Length) -> String {
+        self.printer().show(length)
+    }
+
+    /// A length as it stands in drawings: `13' 2-1/2"`.
+    pub fn short(&self, length: Length) -> String {
+        self.printer().form(Form::Short).show(length)
     }
 
     /// An amount with its sign.

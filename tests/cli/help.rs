@@ -3,7 +3,7 @@
 use super::run;
 
 /// All commands, and the program itself.
-const COMMANDS: [&str; 9] = [
+const COMMANDS: [&str; 10] = [
     "",
     "check",
     "completions",
@@ -13,6 +13,7 @@ const COMMANDS: [&str; 9] = [
     "man",
     "order",
     "plan",
+    "sheet",
 ];
 
 #[test]

@@ -11,6 +11,7 @@ mod keys;
 mod order;
 mod plan;
 mod schema;
+mod sheet;
 mod sweep;
 mod wrong;
 

@@ -13,4 +13,4 @@ mod text;
 
 pub use csv::csv;
 pub use json::{OrderAnswer, json};
-pub use text::{answer, text};
+pub use text::{answer, list, text};

@@ -114,7 +114,8 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
     page.cautions(&order.cautions);
 }
 
-fn list(order: &Order, terms: &Terms) -> Table {
+/// The lines of an order and their sum.
+pub fn list(order: &Order, terms: &Terms) -> Table {
     let mut table = Table::new([
         Column::left("item").wrapping(),
         Column::right("needed"),

@@ -8,7 +8,7 @@ use crate::plan::{Plan, PlannedBoard, PlannedCourse, PlannedExtra, PlannedPiece}
 
 /// Boards sawn alike.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct AlikeBoards<'a> {
+pub(crate) struct AlikeBoards<'a> {
     pub numbers: Vec<u32>,
     pub first: &'a PlannedBoard,
     /// What is cut in saw order; of each strip where the board is split.
@@ -17,13 +17,13 @@ pub(super) struct AlikeBoards<'a> {
 
 /// A length as it is cut, and what it is called where it is no part of the deck.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub(super) struct Cut<'a> {
+pub(crate) struct Cut<'a> {
     pub length: Length,
     pub label: Option<&'a str>,
 }
 
 /// Where each piece of a plan lies, by its id.
-pub(super) fn places(plan: &Plan) -> HashMap<&str, (&PlannedCourse, &PlannedPiece)> {
+pub(crate) fn places(plan: &Plan) -> HashMap<&str, (&PlannedCourse, &PlannedPiece)> {
     let mut places = HashMap::new();
     for course in &plan.courses {
         for piece in course.runs.iter().flat_map(|run| &run.pieces) {
@@ -34,13 +34,13 @@ pub(super) fn places(plan: &Plan) -> HashMap<&str, (&PlannedCourse, &PlannedPiec
 }
 
 /// The other pieces of a plan, by their ids.
-pub(super) fn extras(plan: &Plan) -> HashMap<&str, &PlannedExtra> {
+pub(crate) fn extras(plan: &Plan) -> HashMap<&str, &PlannedExtra> {
     let extras = plan.extras.iter();
     extras.map(|extra| (extra.id.as_str(), extra)).collect()
 }
 
 /// The plan's boards, those sawn alike joined, in the order of their first one.
-pub(super) fn alike_boards<'a>(job: &'a Job, plan: &'a Plan) -> Vec<AlikeBoards<'a>> {
+pub(crate) fn alike_boards<'a>(job: &'a Job, plan: &'a Plan) -> Vec<AlikeBoards<'a>> {
     let places = places(plan);
     let extras = extras(plan);
     let cut = |id: &String| match (places.get(id.as_str()), extras.get(id.as_str())) {
@@ -78,7 +78,7 @@ pub(super) fn alike_boards<'a>(job: &'a Job, plan: &'a Plan) -> Vec<AlikeBoards<
 
 /// Courses laid alike.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct AlikeCourses {
+pub(crate) struct AlikeCourses {
     pub numbers: Vec<u32>,
     /// The width they are ripped to, if they are.
     pub ripped_to: Option<Length>,
@@ -88,14 +88,14 @@ pub(super) struct AlikeCourses {
 
 /// A piece's place and the length it is cut to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub(super) struct Laid {
+pub(crate) struct Laid {
     pub from: Length,
     pub to: Length,
     pub length: Length,
 }
 
 /// The plan's courses, those laid alike joined, in the order of their first one.
-pub(super) fn alike_courses(plan: &Plan) -> Vec<AlikeCourses> {
+pub(crate) fn alike_courses(plan: &Plan) -> Vec<AlikeCourses> {
     let mut places = HashMap::new();
     let mut groups: Vec<AlikeCourses> = Vec::new();
     for course in &plan.courses {

@@ -3,7 +3,7 @@
 //! spreadsheet every cut ([`csv()`]).
 
 mod csv;
-mod group;
+pub(crate) mod group;
 mod json;
 mod text;
 

@@ -1,0 +1,201 @@
+//! The marks to lay out by: where the far edge of each course falls from the
+//! starting edge, how far it may be off there, and where the joists stand along
+//! the rim. What a whole deck's error means is the forecast's; here it is shared
+//! out course by course.
+
+use super::Subject;
+use super::block::{FOOT, Key, Title, foot};
+use super::layer::Layer;
+use super::scene::{Align, MM, Paper, Scene, Shape, Text, at};
+use crate::courses::forecast;
+use crate::length::{Form, Length, Printer, Unit};
+
+const ROW: Paper = 4_700;
+const COLUMN: Paper = 125 * MM;
+const HEAD: Paper = 12 * MM;
+/// Where the cells of a row end, from the column's left.
+const CELLS: [Paper; 4] = [9 * MM, 42 * MM, 64 * MM, 120 * MM];
+
+/// A row of the strip: number, place in inches and in millimetres, how far off.
+type Row = [String; 4];
+
+/// A column of the strip: its title, the heads of its cells, its rows.
+type Block<'a> = (&'static str, [&'static str; 4], &'a [Row]);
+
+fn place(length: Length) -> [String; 2] {
+    [
+        Printer::new(Unit::Inch)
+            .form(Form::Short)
+            .unmarked()
+            .show(length),
+        Printer::new(Unit::Millimetre)
+            .unmarked()
+            .show(length)
+            .trim_end_matches(" mm")
+            .to_owned(),
+    ]
+}
+
+/// How far the far edges of courses may be off, narrower and wider, when the
+/// courses still to be laid go on as those before them did: as many gaps, each
+/// off as far as the verdict allows. No wider limit where any will do.
+pub fn may_be_off(subject: &Subject<'_>) -> Vec<(Length, Option<Length>)> {
+    let forecast = forecast(subject.job, subject.surface, subject.plan.fastener);
+    let gap = forecast.across.gap;
+    let holds = forecast.verdict_holds;
+    let courses = subject.plan.courses.len() as i64;
+    let (own, _) = forecast.across.share((courses - 1).max(0));
+    (0..courses)
+        .map(|before| {
+            let gaps = before.min(own);
+            let wider = holds.most.map(|most| (most - gap) * gaps);
+            ((gap - holds.least) * gaps, wider)
+        })
+        .collect()
+}
+
+/// To what a tape shows, never more than it is.
+fn inwards(length: Length, unit: Unit) -> String {
+    let step = match unit {
+        Unit::Inch => Length::UNITS_PER_INCH / 16,
+        Unit::Millimetre => Length::UNITS_PER_MM,
+    };
+    let down = Length::from_units(length.units().div_euclid(step) * step);
+    let printer = Printer::new(unit).form(Form::Short);
+    printer.show(down).trim_end_matches(" mm").to_owned()
+}
+
+/// Draws the marks, on as many pages as they take.
+pub fn marks(subject: &Subject<'_>, first_sheet: usize, of: Option<usize>) -> Vec<Scene> {
+    let Subject {
+        job, plan, terms, ..
+    } = subject;
+    let courses: Vec<Row> = plan
+        .courses
+        .iter()
+        .zip(may_be_off(subject))
+        .map(|(course, (narrower, wider))| {
+            let [inches, mm] = place(course.to);
+            let narrower = inwards(narrower, terms.unit);
+            let off = match wider {
+                Some(wider) => format!("-{narrower} +{}", inwards(wider, terms.unit)),
+                None => format!("-{narrower}, any more"),
+            };
+            let off = if course.number == 1 {
+                String::new()
+            } else {
+                off
+            };
+            [course.number.to_string(), inches, mm, off]
+        })
+        .collect();
+    let joists: Vec<Row> = plan
+        .supports
+        .iter()
+        .zip(1..)
+        .map(|(support, number)| {
+            let [inches, mm] = place(*support);
+            [number.to_string(), inches, mm, String::new()]
+        })
+        .collect();
+    let inner = subject.sheet.inner();
+    let bottom = inner.bottom - FOOT - 3 * MM;
+    let rows = ((bottom - inner.top - HEAD) / ROW).max(1) as usize;
+    let columns = (inner.width() / COLUMN).max(1) as usize;
+    let course_heads = ["course", "far edge", "mm", "may be off"];
+    let joist_heads = ["joist", "centre", "mm", ""];
+    let course_title = "Courses, from the first edge";
+    let joist_title = "Joists, from the frame's left";
+    let blocks: Vec<Block<'_>> = courses
+        .chunks(rows)
+        .map(|rows| (course_title, course_heads, rows))
+        .chain(
+            joists
+                .chunks(rows)
+                .map(|rows| (joist_title, joist_heads, rows)),
+        )
+        .collect();
+    let pages: Vec<&[Block<'_>]> = blocks.chunks(columns).collect();
+    let count = pages.len();
+    let keys = [
+        "A mark off by as much as it may be: at that pace the last",
+        "course still comes out as planned. Beyond it, set the next",
+        "gaps back before going on.",
+        "Marks are rounded to 1/16 in and to the mm.",
+    ];
+    let mut scenes = Vec::new();
+    for (page, blocks) in pages.into_iter().enumerate() {
+        let mut scene = Scene::new(
+            format!("{}: layout marks", job.title),
+            subject.sheet.whole(),
+            inner,
+        );
+        scene.description = format!(
+            "Where the far edge of each course and the centre of each joist falls, page {} of {count}.",
+            page + 1
+        );
+        for (k, (title, heads, rows)) in blocks.iter().enumerate() {
+            let left = inner.left + k as Paper * COLUMN;
+            column(&mut scene, left, title, heads, rows);
+        }
+        let title = Title {
+            drawing: "Layout marks for courses and joists".to_owned(),
+            scale: None,
+            sheet: (first_sheet + page, of.unwrap_or(count)),
+        };
+        let keys = keys.map(|words| Key {
+            layer: None,
+            words: words.to_owned(),
+        });
+        foot(&mut scene, subject, &title, &keys);
+        scenes.push(scene);
+    }
+    scenes
+}
+
+fn column(scene: &mut Scene, left: Paper, title: &str, heads: &[&str; 4], rows: &[Row]) {
+    let top = scene.inner.top;
+    let title = Text::new(at(left, top + 4 * MM), title).bold(true);
+    scene.text(Layer::Label, title);
+    let mut cells = |y: Paper, words: [&str; 4], layer: Layer, name: Option<&str>| {
+        for (k, (words, end)) in words.into_iter().zip(CELLS).enumerate() {
+            if words.is_empty() {
+                continue;
+            }
+            let text = match k {
+                0 => Text::new(at(left + 2 * MM, y), words),
+                _ => Text::new(at(left + end, y), words).align(Align::End),
+            };
+            let item = scene.text(layer, text);
+            if let Some(name) = name.filter(|_| k > 0) {
+                item.named(name);
+            }
+        }
+    };
+    // The heads stand apart from the row numbers they are wider than.
+    cells(
+        top + HEAD - 3_200,
+        ["", heads[1], heads[2], heads[3]],
+        Layer::Label,
+        None,
+    );
+    for (k, row) in rows.iter().enumerate() {
+        let y = top + HEAD + ROW * k as Paper + ROW - 1_400;
+        let words = [&row[0], &row[1], &row[2], &row[3]].map(String::as_str);
+        cells(
+            y,
+            words,
+            Layer::Across,
+            Some(&format!("{} {}", heads[0], row[0])),
+        );
+    }
+    let from = top + HEAD;
+    let to = from + ROW * rows.len() as Paper;
+    scene.line(Layer::Rule, at(left, from), at(left, to));
+    let ticks = (0..=rows.len()).map(|k| {
+        let y = from + ROW * k as Paper;
+        let long = if k % 5 == 0 { COLUMN - 3 * MM } else { 1_500 };
+        [at(left, y), at(left + long, y)]
+    });
+    scene.put(Layer::Dimension, Shape::Lines(ticks.collect()));
+}
