@@ -95,6 +95,7 @@ pub mod plan;
 pub mod program;
 pub mod proof;
 pub mod report;
+pub mod sheet;
 pub mod stairs;
 pub mod stock;
 pub mod text;

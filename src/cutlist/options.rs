@@ -14,7 +14,7 @@ const TIMES: [char; 3] = ['x', 'X', '×'];
 /// A board: `LENGTH[@PRICE][xAVAILABLE][:BUNDLE]`.
 pub(super) fn stock(reader: &mut Reader, source: usize) {
     let whole = reader.whole(source);
-    let text = reader.text(source);
+    let text = reader.text(source).to_owned();
     if text.trim().is_empty() {
         return reader.wrong(&whole, "a board is missing here", BOARD_HELP);
     }
@@ -62,7 +62,7 @@ pub(super) fn stock(reader: &mut Reader, source: usize) {
 /// Pieces: `[LABEL=]COUNTxLENGTH`.
 pub(super) fn piece(reader: &mut Reader, source: usize) {
     let whole = reader.whole(source);
-    let text = reader.text(source);
+    let text = reader.text(source).to_owned();
     if text.trim().is_empty() {
         return reader.wrong(&whole, "a piece is missing here", PIECE_HELP);
     }

@@ -8,6 +8,7 @@ use super::CutList;
 use crate::job::{Findings, Place, Problem, Severity, Source};
 use crate::length::{Length, Unit};
 use crate::money::Money;
+use crate::sheet::Cell;
 use crate::stock::{CutProblem, Demand, StockBoard};
 
 /// More pieces than any shop cuts; it keeps every sum within range.
@@ -19,17 +20,14 @@ const MOST_CENTS: i128 = 1 << 52;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Text {
     pub source: usize,
-    pub span: Range<usize>,
-    /// Whether quotation marks in it are doubled, as in a quoted CSV value.
-    pub doubled: bool,
+    pub cell: Cell,
 }
 
 impl Text {
     pub fn new(source: usize, span: Range<usize>) -> Text {
         Text {
             source,
-            span,
-            doubled: false,
+            cell: Cell::new(span),
         }
     }
 }
@@ -73,28 +71,26 @@ impl Reader {
 
     /// What is meant by a stretch, and the stretch without the spaces round it.
     pub fn trimmed(&self, text: &Text) -> (String, Text) {
-        let all = &self.findings.sources[text.source].text[text.span.clone()];
-        let start = text.span.start + (all.len() - all.trim_start().len());
-        let inner = all.trim();
+        let (inner, span) = (text.cell).trimmed(&self.findings.sources[text.source].text);
         let at = Text {
-            span: start..start + inner.len(),
-            ..text.clone()
+            source: text.source,
+            cell: Cell {
+                span,
+                ..text.cell.clone()
+            },
         };
-        match text.doubled {
-            true => (inner.replace("\"\"", "\""), at),
-            false => (inner.to_string(), at),
-        }
+        (inner, at)
     }
 
-    pub fn text(&self, source: usize) -> String {
-        self.findings.sources[source].text.clone()
+    pub fn text(&self, source: usize) -> &str {
+        &self.findings.sources[source].text
     }
 
     /// Notes a mistake.
     pub fn wrong(&mut self, at: &Text, message: impl Into<String>, help: impl Into<String>) {
         let place = Place {
             source: at.source,
-            span: at.span.clone(),
+            span: at.cell.span.clone(),
         };
         self.problem(Some(place), message.into(), help.into());
     }
@@ -127,10 +123,10 @@ impl Reader {
             }
             Err(error) => {
                 let inner = error.span();
-                let place = match at.span.len() == text.len() {
-                    true => at.span.start + inner.start..at.span.start + inner.end,
+                let place = match at.cell.span.len() == text.len() {
+                    true => at.cell.span.start + inner.start..at.cell.span.start + inner.end,
                     // Undoubled quotation marks have moved what is behind them.
-                    false => at.span.clone(),
+                    false => at.cell.span.clone(),
                 };
                 self.wrong(&Text::new(at.source, place), error.message(), error.help());
                 None
