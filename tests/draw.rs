@@ -384,7 +384,7 @@ fn the_page_stands_alone_and_holds_everything() {
         let order = order(&job, &surface(&job).expect("a surface"), &plan, &Unwatched);
         let order = order.expect("an order");
         let page = with_subject(&job, &plan, |subject| {
-            draw::html(subject, &[], &order, &draw::all(subject))
+            draw::html(subject, &order, &draw::all(subject))
         });
         assert!(!page.contains("<i>"), "{name}");
         let bare = page.replace("xmlns=\"http://www.w3.org/2000/svg\"", "");

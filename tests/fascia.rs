@@ -191,6 +191,7 @@ fn where_the_long_boards_run_out_shorter_ones_serve() {
     // the other for $30; pieces as even as can be would take three of 12 ft, $90.
     let mut job = long();
     let one = Stock {
+        item: None,
         available: Some(1),
         ..stock(20, 5000)
     };
@@ -347,6 +348,7 @@ fn a_fascia_that_cannot_be_made_says_why() {
     assert!(said.contains("fascia.splices = \"anywhere\""));
     // A board for half of it.
     let one = Stock {
+        item: None,
         available: Some(1),
         ..stock(20, 5000)
     };
@@ -416,6 +418,7 @@ price = 19
         scarf: mm(21),
         stock: vec![
             Stock {
+                item: None,
                 length: mm(4800),
                 // 5.25 x 4.8
                 price: Some(Money::from_cents(2520)),

@@ -208,6 +208,7 @@ fn a_board_that_nobody_would_take_changes_nothing() {
         wider.stock.insert(
             draw.below(job.stock.len() as u32 + 1) as usize,
             Stock {
+                item: None,
                 length: best.length - Length::from_64ths(draw.between(0, 640)),
                 price: best
                     .price

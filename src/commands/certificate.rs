@@ -50,7 +50,7 @@ pub fn write(path: &Path, proof: Result<Option<Certificate>, Refused>) -> Result
             "name another file for the certificate",
         ));
     }
-    write_whole(path, &json::pretty(&certificate), true)
+    write_whole(path, json::pretty(&certificate), true)
 }
 
 /// Re-checks a certificate and says what it proves.

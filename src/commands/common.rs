@@ -6,11 +6,11 @@ use std::path::PathBuf;
 
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{ValueEnum, ValueHint};
-use lastcourse::job::{self, Checked, Findings, Job, Set, message};
+use lastcourse::job::{self, Checked, Findings, Job, PriceList, Set, Source, message};
 use lastcourse::text::shell_word;
 
 use super::failure::Failure;
-use super::files::{JOB_FILE, name, text};
+use super::files::{JOB_FILE, PRICES, name, text};
 
 /// A job file, and changes to it for this run alone.
 #[derive(Debug, Clone, clap::Args)]
@@ -33,6 +33,14 @@ pub struct SetArgs {
     /// An empty value takes the field out.
     #[arg(long = "set", value_name = "PATH=VALUE", value_parser = Set::parse)]
     pub set: Vec<Set>,
+
+    /// Take prices from a yard's list, in place of the job's own; may be repeated
+    ///
+    /// CSV with the headings item,unit,pack,price; `unit` and `pack` may be left out, and rows
+    /// without a price are read over. Items are found by the names that `order` prints, or by the
+    /// `item` of a `[[stock]]` or `[[lumber]]`.
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub prices: Vec<PathBuf>,
 }
 
 impl JobArgs {
@@ -41,6 +49,12 @@ impl JobArgs {
         let mut words = vec![shell_word(&self.job.to_string_lossy())];
         for set in &self.sets.set {
             words.push(format!("--set {}", shell_word(&set.text())));
+        }
+        for prices in &self.sets.prices {
+            words.push(format!(
+                "--prices {}",
+                shell_word(&prices.to_string_lossy())
+            ));
         }
         words.join(" ")
     }
@@ -69,10 +83,12 @@ pub fn source(args: &JobArgs) -> Result<String, Failure> {
 /// # Errors
 /// When anything in it, or in a `--set`, is wrong.
 pub fn accept(args: &JobArgs, text: &str) -> Result<Job, Failure> {
-    let checked = job::read(text, &name(&args.job), &args.sets.set);
-    let checked = checked.map_err(|findings| Failure::Input {
+    let wrong = |findings: Findings| Failure::Input {
         report: message::styled(&findings),
-    })?;
+    };
+    let prices = prices(&args.sets.prices).map_err(wrong)?;
+    let checked = job::read_priced(text, &name(&args.job), &args.sets.set, &prices);
+    let checked = checked.map_err(wrong)?;
     if !checked.findings.problems.is_empty() {
         let mut err = anstream::stderr().lock();
         // A caution nobody can be told of is no reason to give up.
@@ -86,7 +102,20 @@ pub fn read(args: &JobArgs) -> Result<Checked, Findings> {
     let name = name(&args.job);
     let text = text(&args.job, &JOB_FILE)
         .map_err(|(message, help)| Findings::unread(&name, message, help))?;
-    job::read(&text, &name, &args.sets.set)
+    let prices = prices(&args.sets.prices)?;
+    job::read_priced(&text, &name, &args.sets.set, &prices)
+}
+
+/// The prices of all lists.
+pub fn prices(paths: &[PathBuf]) -> Result<PriceList, Findings> {
+    let mut sheets = Vec::new();
+    for path in paths {
+        let name = name(path);
+        let text = text(path, &PRICES)
+            .map_err(|(message, help)| Findings::unread(&name, message, help))?;
+        sheets.push(Source { name, text });
+    }
+    PriceList::read(&sheets)
 }
 
 /// In which form an answer is written.

@@ -36,6 +36,14 @@ pub const SHEET: Kind = Kind {
     largest: 64 << 20,
 };
 
+/// A yard's price list.
+pub const PRICES: Kind = Kind {
+    noun: "price list",
+    help: "save it as CSV in UTF-8, with the headings item,unit,pack,price in its first line",
+    missing: "look at its name and folder",
+    largest: 64 << 20,
+};
+
 /// A certificate of a bound.
 pub const CERTIFICATE: Kind = Kind {
     noun: "certificate",
@@ -95,12 +103,13 @@ pub fn text(path: &Path, kind: &Kind) -> Result<String, (String, &'static str)> 
     }
 }
 
-/// Writes a text to a file, whole or not at all: it is finished beside the file
+/// Writes a file whole or not at all: it is finished beside the file
 /// first and then put in its place. A file that is there stays unless `replace`.
 ///
 /// # Errors
 /// When there is such a file already, or it cannot be written.
-pub fn write_whole(path: &Path, text: &str, replace: bool) -> Result<(), Failure> {
+pub fn write_whole(path: &Path, bytes: impl AsRef<[u8]>, replace: bool) -> Result<(), Failure> {
+    let bytes = bytes.as_ref();
     let shown = path.display();
     let failed = |error: io::Error| {
         Failure::impossible(
@@ -125,7 +134,7 @@ pub fn write_whole(path: &Path, text: &str, replace: bool) -> Result<(), Failure
     let before = path.metadata().ok();
     if before.as_ref().is_some_and(|before| !before.is_file()) {
         // A pipe or a device takes the text; nothing can be put in its place.
-        return std::fs::write(&path, text).map_err(failed);
+        return std::fs::write(&path, bytes).map_err(failed);
     }
     let Some(file_name) = path.file_name() else {
         return Err(Failure::impossible(
@@ -139,7 +148,7 @@ pub fn write_whole(path: &Path, text: &str, replace: bool) -> Result<(), Failure
     let beside = path.with_file_name(beside);
     let finish = || -> io::Result<()> {
         let mut file = File::create_new(&beside)?;
-        file.write_all(text.as_bytes())?;
+        file.write_all(bytes)?;
         if let Some(before) = &before {
             file.set_permissions(before.permissions())?;
         }

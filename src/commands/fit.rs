@@ -184,7 +184,8 @@ fn choose(
         report: message::styled(&findings),
     };
     let written = edit::apply(text, &sets).map_err(wrong)?;
-    let read = job::read(&written, &file.display().to_string(), &[]).map_err(wrong)?;
+    let read = job::read_priced(&written, &file.display().to_string(), &[], &job.prices);
+    let read = read.map_err(wrong)?;
     if !makes(&read.job, &chosen.way) {
         return Err(Failure::impossible(
             format!("way {number} does not come out of the file that would be written"),

@@ -5,6 +5,7 @@
 mod certificate;
 mod check;
 mod common;
+mod compare;
 mod console;
 mod curve;
 mod cut;

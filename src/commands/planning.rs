@@ -76,6 +76,14 @@ impl PlanArgs {
         })
     }
 
+    /// The same with another fastener.
+    pub fn with_fastener(&self, name: &str) -> PlanArgs {
+        PlanArgs {
+            fastener: Some(name.to_owned()),
+            ..self.clone()
+        }
+    }
+
     /// The limits of the search.
     pub fn limits(&self) -> LimitArgs {
         self.limits

@@ -149,7 +149,7 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
         Some(path) => {
             let order = ordered(&job, &found, &args.plan, &terms)?;
             let drawings = draw::all(&subject);
-            let page = draw::html(&subject, &found.cautions, &order, &drawings);
+            let page = draw::html(&subject, &order, &drawings);
             Some((path, page))
         }
         None => None,

@@ -8,7 +8,7 @@ use lastcourse::plan::PlanOptions;
 use lastcourse::report::{Page, Terms, json, sweep as report};
 use lastcourse::text::shell_word;
 
-use super::common::{Format, Fraction, JobArgs, accept, source};
+use super::common::{Format, Fraction, JobArgs, accept, prices, source};
 use super::console::Console;
 use super::failure::{Exit, Failure};
 use super::files::name;
@@ -37,12 +37,13 @@ pub fn run(
         brief: true,
         ..plan.options(&job)?
     };
+    let listed = prices(&args.sets.prices).map_err(wrong)?;
     let mut refused: Option<Findings> = None;
     let values: Vec<_> = steps
         .into_iter()
         .map(|step| {
             let sets: Vec<Set> = args.sets.set.iter().chain([&step.set]).cloned().collect();
-            let read = job::read(&text, &name(&args.job), &sets);
+            let read = job::read_priced(&text, &name(&args.job), &sets, &listed);
             let job = read.map(|checked| checked.job).map_err(|findings| {
                 let why = first(&findings);
                 refused.get_or_insert(findings);

@@ -7,7 +7,6 @@ use std::fmt::Write;
 
 use super::svg::escaped;
 use super::{Extent, Scene, Subject, svg};
-use crate::caution::Caution;
 use crate::order::Order;
 use crate::report::plan::group::{extras, places};
 use crate::report::terms::counted;
@@ -17,21 +16,15 @@ const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("page.js");
 
 /// The whole page; drawings in the order they are given.
-pub fn html(
-    subject: &Subject<'_>,
-    cautions: &[Caution],
-    order: &Order,
-    drawings: &[Scene],
-) -> String {
+pub fn html(subject: &Subject<'_>, order: &Order, drawings: &[Scene]) -> String {
     let mut out = String::new();
     // Writing to a string cannot fail.
-    let _ = write(subject, cautions, order, drawings, &mut out);
+    let _ = write(subject, order, drawings, &mut out);
     out
 }
 
 fn write(
     subject: &Subject<'_>,
-    cautions: &[Caution],
     order: &Order,
     drawings: &[Scene],
     out: &mut String,
@@ -44,7 +37,7 @@ fn write(
          <title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body data-job=\"{title}\">"
     )?;
     summary(subject, order, out)?;
-    warnings(cautions, order, out)?;
+    warnings(order, out)?;
     for drawing in drawings {
         // The title of the whole page is said already.
         let drawn = drawing.title.rsplit(": ").next().unwrap_or_default();
@@ -59,7 +52,7 @@ fn write(
     cut_list(subject, out)?;
     laying_list(subject, out)?;
     out.push_str("<section>\n<h2>What to buy</h2>\n");
-    table(&report::order::list(order, subject.terms), out)?;
+    table(&report::order::list(subject.job, order, subject.terms), out)?;
     writeln!(
         out,
         "<p>Not counted: {}.</p>\n</section>",
@@ -94,13 +87,13 @@ fn summary(subject: &Subject<'_>, order: &Order, out: &mut String) -> std::fmt::
         terms.laid_with(job, plan)
     );
     writeln!(out, "<p>{}</p>", escaped(&facts))?;
-    let answer = report::order::answer(order, terms);
+    let answer = report::order::answer(subject.job, order, terms);
     writeln!(out, "<p>{}</p>\n</header>", escaped(&answer))
 }
 
-fn warnings(cautions: &[Caution], order: &Order, out: &mut String) -> std::fmt::Result {
+fn warnings(order: &Order, out: &mut String) -> std::fmt::Result {
     out.push_str("<section class=\"cautions\">\n<h2>Cautions</h2>\n<ul>\n");
-    for caution in cautions.iter().chain(&order.cautions) {
+    for caution in &order.cautions {
         let message = caution.message.trim_end_matches('.');
         let help = caution.help.trim_end_matches('.');
         let said = format!("{}. {}.", report::capital(message), report::capital(help));

@@ -10,12 +10,14 @@ mod price;
 mod rank;
 mod robust;
 mod sweep;
+mod turned;
 mod way;
 
 pub use change::{Change, Side};
 pub use price::{Planned, Planner, Priced, Task, alike, plan_all};
 pub use rank::{Ranking, rank};
 pub use sweep::{Point, sweep};
+pub use turned::{Turned, turned};
 pub use way::{Ending, Kind, Way};
 
 use crate::deck::{DeckError, surface};

@@ -4,9 +4,10 @@
 
 use super::guard::Guards;
 use super::model::{
-    Board, CourseRules, Cutting, Edge, Edges, Fastener, FastenerKind, Frame, Job, JointRules,
-    Joists, OrderRules, Percent, Span, Stock,
+    Board, CourseRules, Cutting, Edge, Edges, Fastener, FastenerKind, FastenerTime, Frame, Job,
+    JointRules, Joists, OrderRules, Percent, Span, Stock,
 };
+use super::prices::PriceList;
 use crate::length::{Length, Unit};
 use crate::money::Money;
 
@@ -72,6 +73,8 @@ impl Job {
             joints: JointRules::customary(unit),
             cutting: Cutting::customary(unit),
             order: OrderRules::default(),
+            prices: PriceList::default(),
+            alternatives: Vec::new(),
             lumber: Vec::new(),
             frame: None,
             fascia: None,
@@ -124,6 +127,7 @@ impl Fastener {
             packs: Vec::new(),
             spare: Percent::default(),
             trial: None,
+            time: FastenerTime::default(),
         }
     }
 }
@@ -132,6 +136,7 @@ impl Stock {
     /// Boards of one length that can be bought without limit.
     pub fn bought(length: Length, price: Money) -> Stock {
         Stock {
+            item: None,
             length,
             price: Some(price),
             on_hand: 0,

@@ -11,9 +11,9 @@ use super::guard::tables::GuardTable;
 use super::reading::{Entry, Field, Member, Reading, Shape, tables};
 use super::tree::Node;
 use super::values::{
-    Count, Degrees, FinishWord, Flag, FrameWord, GrainWord, GroupWord, Growth, KindWord, Lengths,
-    NotNegative, PerFoot, PerMetre, PerMoisture, Positive, Price, Ranged, Several, Share, SideWord,
-    Signed, SoldByWord, SpareBoards, SpeciesWord, UnitWord, Words, Zones,
+    Count, Degrees, FinishWord, Flag, FrameWord, GrainWord, GroupWord, Groups, Growth, KindWord,
+    Lengths, Minutes, NotNegative, PerFoot, PerMetre, PerMoisture, Positive, Price, Ranged, Sets,
+    Several, Share, SideWord, Signed, SoldByWord, SpareBoards, SpeciesWord, UnitWord, Words, Zones,
 };
 
 tables! {
@@ -65,6 +65,8 @@ tables! {
             codes or "code": CodesTable,
             /// The guard along its open edges.
             guard or "guards": GuardTable,
+            /// Other choices for the same deck, such as other boards, for `order --compare`.
+            alternative or "alternatives": Several<AlternativeTable>,
             /// Goods that the program does not count: they are listed in the order and added to its sum.
             item or "items": Several<ItemTable>,
         }
@@ -200,6 +202,10 @@ tables! {
             packs: Several<PackTable>,
             /// Spares bought beyond the count; none by default.
             spare: Share,
+            /// Minutes it takes to set one, such as 0.4; none by default.
+            minutes or "minutes_each": Minutes,
+            /// Minutes that each course laid with it takes besides; none by default.
+            course_minutes: Minutes,
             /// A dry run: boards fixed together on the ground and measured over all. The gap it shows is used in place of the stated one.
             trial: TrialTable,
         }
@@ -234,7 +240,9 @@ tables! {
             length: Positive,
         }
         optional {
-            /// Price of one board; may be left out with `available = 0`.
+            /// What the yard calls them, as on its price list; their length and width by default.
+            item or "name": Words,
+            /// Price of one board; may be left out with `available = 0` or where a price list has it.
             price: Price,
             /// Price of a foot of board, in place of `price`; up to four decimals.
             price_per_foot or "price_per_ft": PerFoot,
@@ -401,7 +409,46 @@ tables! {
         optional {
             /// Spare boards: so many of each length, such as 2, or the share that may be culled, such as `5%`. None by default.
             spare: SpareBoards,
+            /// What is set aside for what nobody thought of, as a share of all goods, such as `5%`; none by default.
+            contingency: Share,
+            /// What one delivery costs; none by default.
+            delivery: Price,
+            /// Whether delivery is taxed too; false by default.
+            delivery_taxed: Flag,
+            /// Tax on goods and contingency, such as `8.25%`; none by default.
+            tax: Share,
+            /// What an hour of labour costs; the fasteners' minutes are then paid. Not taxed.
+            hour or "labour" or "labor": Price,
+            /// The most that may be spent, all in; what fits and what could be given up is then told.
+            budget: Price,
+            /// Deliveries one after the other; all at once by default.
+            stage or "stages": Several<StageTable>,
         }
+    }
+
+    /// One delivery of a job that is done in stages.
+    StageTable {
+        required {
+            /// What it is called.
+            name: Words,
+            /// The groups of the order it brings: `boards`, `fasteners`, `frame`, `base`, `stairs`, `fascia`, `guard`, `other`. What no stage names comes with the last.
+            groups: Groups,
+        }
+        optional {
+            /// When it is wanted, in your own words.
+            when or "on": Words,
+        }
+    }
+
+    /// Another choice for the same deck.
+    AlternativeTable {
+        required {
+            /// What it is called.
+            name: Words,
+            /// The fields it changes, each as `--set` takes it: `["board.face=7-1/4in", "stock.1.price=58.40"]`.
+            set or "sets": Sets,
+        }
+        optional {}
     }
 
     /// Goods that the program does not count.

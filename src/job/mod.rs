@@ -18,6 +18,7 @@ pub mod items;
 pub mod message;
 pub mod model;
 pub mod movement;
+mod prices;
 mod problem;
 mod read;
 mod reading;
@@ -37,8 +38,9 @@ pub use guard::{Baluster, GuardPost, GuardRules, Guards, Made, Rail, StairsAt};
 pub use items::*;
 pub use model::*;
 pub use movement::*;
+pub use prices::PriceList;
 pub use problem::{Findings, Place, Problem, Severity, Source};
-pub use read::{Checked, read};
+pub use read::{Checked, read, read_priced};
 pub use schema::schema;
 
 /// A commented job file that works: every field there is, with an invented deck.

@@ -5,11 +5,13 @@
 
 use super::base::BaseRules;
 use super::codes::CodeRules;
+use super::edit::Set;
 use super::fascia::FasciaRules;
 use super::framing::{FrameRules, Lumber};
 use super::guard::Guards;
-use super::items::Item;
+use super::items::{Group, Item};
 use super::movement::Movement;
+use super::prices::PriceList;
 use crate::length::{Length, Unit};
 use crate::money::Money;
 use crate::stairs::Stairs;
@@ -47,6 +49,10 @@ pub struct Job {
     pub cutting: Cutting,
     /// What is bought beside the plan.
     pub order: OrderRules,
+    /// Prices that take the place of the job's own.
+    pub prices: PriceList,
+    /// Other choices for the same deck.
+    pub alternatives: Vec<Alternative>,
     /// Lumber for the frame, by size; may be empty.
     pub lumber: Vec<Lumber>,
     /// What the frame is made of; absent where the order leaves it out.
@@ -59,6 +65,15 @@ pub struct Job {
     pub codes: Option<CodeRules>,
     /// How high it is, where its stairs are, and its guard.
     pub guards: Guards,
+}
+
+/// Another choice for the same deck: the job with some fields changed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Alternative {
+    /// What it is called.
+    pub name: String,
+    /// The changes.
+    pub sets: Vec<Set>,
 }
 
 /// The frame's size.
@@ -170,6 +185,18 @@ pub struct Board {
     pub movement: Option<Movement>,
 }
 
+/// What a whole board of this face is called in an order behind its length: `× 5-1/2 in board`.
+pub(super) fn board_kind(face: Length, unit: Unit) -> String {
+    format!("× {} board", face.show(unit))
+}
+
+impl Board {
+    /// What a whole board is called in an order: `5-1/2 in board`.
+    pub fn kind(&self, unit: Unit) -> String {
+        board_kind(self.face, unit)
+    }
+}
+
 /// A fastener under consideration and the gap it leaves.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fastener {
@@ -189,6 +216,17 @@ pub struct Fastener {
     pub spare: Percent,
     /// The dry run that replaced the stated gap, if there was one.
     pub trial: Option<Trial>,
+    /// The time it takes.
+    pub time: FastenerTime,
+}
+
+/// What a fastener takes of a person's time, in hundredths of a minute.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct FastenerTime {
+    /// For each one set.
+    pub each: u32,
+    /// For each course laid with it.
+    pub course: u32,
 }
 
 /// Fasteners that are sold together.
@@ -225,6 +263,8 @@ pub struct Trial {
 /// Boards of one length, bought or on hand.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Stock {
+    /// What the yard calls them, where the job says so.
+    pub item: Option<String>,
     /// The boards' length.
     pub length: Length,
     /// The price of one board bought; absent only where none can be bought.
@@ -237,7 +277,22 @@ pub struct Stock {
     pub bundle: u32,
 }
 
+/// What boards of a length are called in an order.
+pub(super) fn called(length: Length, item: Option<&str>, kind: &str, unit: Unit) -> String {
+    let length = length.show(unit);
+    match item {
+        Some(item) => format!("{item}, {length}"),
+        None => format!("{length} {kind}"),
+    }
+}
+
 impl Stock {
+    /// What they are called in an order: by the yard's own name, or by what
+    /// kind of goods they are.
+    pub fn called(&self, kind: &str, unit: Unit) -> String {
+        called(self.length, self.item.as_deref(), kind, unit)
+    }
+
     /// The most that can be bought in whole bundles; no limit when absent.
     pub fn most_bought(&self) -> Option<u32> {
         let bundle = self.bundle.max(1);
@@ -399,6 +454,31 @@ pub struct OrderRules {
     pub spare: Spare,
     /// Goods that the program does not count by itself.
     pub items: Vec<Item>,
+    /// What is set aside for what nobody thought of, as a share of all goods.
+    pub contingency: Percent,
+    /// What one delivery costs, if anything is brought.
+    pub delivery: Option<Money>,
+    /// Whether delivery is taxed.
+    pub delivery_taxed: bool,
+    /// Tax on goods and contingency.
+    pub tax: Percent,
+    /// What an hour of labour costs, if it is to be paid.
+    pub hour: Option<Money>,
+    /// The most that may be spent.
+    pub budget: Option<Money>,
+    /// Deliveries one after the other, and what each brings; all at once when empty.
+    pub stages: Vec<Stage>,
+}
+
+/// One delivery of a job that is done in stages.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stage {
+    /// What it is called.
+    pub name: String,
+    /// The groups of the order it brings; no group comes twice.
+    pub groups: Vec<Group>,
+    /// When it is wanted, in the person's own words.
+    pub when: Option<String>,
 }
 
 /// Boards bought beyond the plan.

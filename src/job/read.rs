@@ -6,6 +6,7 @@ use super::check::check;
 use super::document::Document;
 use super::edit::{self, Set};
 use super::model::Job;
+use super::prices::PriceList;
 use super::problem::{Findings, Place, Problem, Source};
 use super::reading::{Entry, Field, Reading};
 use super::tree::{self, Node, Parsed, Value};
@@ -50,6 +51,20 @@ pub struct Checked {
 /// # Errors
 /// When anything is wrong: all of it at once, with its places.
 pub fn read(text: &str, origin: &str, sets: &[Set]) -> Result<Checked, Findings> {
+    read_priced(text, origin, sets, &PriceList::default())
+}
+
+/// Reads and checks a job file's text as [`read`] does; what a price list has
+/// takes the place of the job's own prices.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_priced(
+    text: &str,
+    origin: &str,
+    sets: &[Set],
+    prices: &PriceList,
+) -> Result<Checked, Findings> {
     let mut sources = vec![Source {
         name: origin.to_owned(),
         text: text.to_owned(),
@@ -57,7 +72,7 @@ pub fn read(text: &str, origin: &str, sets: &[Set]) -> Result<Checked, Findings>
     sources.extend(edit::sources(sets));
     let file = tree::parse(text, 0);
     let (file, problems) = with_sets(text, file, sets);
-    let (job, mut problems) = interpret(text, &file, problems);
+    let (job, mut problems) = interpret(text, &file, problems, prices);
     let start = |place: &Place| (place.source, place.span.start);
     problems.sort_by_key(|problem| (problem.severity, problem.place.as_ref().map(start)));
     let findings = Findings { sources, problems };
@@ -89,8 +104,14 @@ fn with_sets(text: &str, mut file: Parsed, sets: &[Set]) -> (Parsed, Vec<Problem
 }
 
 /// Fields, checks and all problems of a file's tree.
-fn interpret(text: &str, file: &Parsed, mut problems: Vec<Problem>) -> (Option<Job>, Vec<Problem>) {
+fn interpret(
+    text: &str,
+    file: &Parsed,
+    mut problems: Vec<Problem>,
+    prices: &PriceList,
+) -> (Option<Job>, Vec<Problem>) {
     let mut reading = Reading::new(unit(&file.root), file.sound, Document::MEMBERS);
+    reading.prices = prices.clone();
     if let Value::Table(entries) = &file.root.value {
         let known = |name: &str| {
             Document::MEMBERS

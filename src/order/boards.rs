@@ -34,12 +34,8 @@ fn used(job: &Job, plan: &Plan) -> Vec<Used> {
 }
 
 fn line(job: &Job, stock: &Stock, spare: bool) -> Line {
-    let item = format!(
-        "{} × {} board{}",
-        stock.length.show(job.unit),
-        job.board.face.show(job.unit),
-        if spare { ", spare" } else { "" }
-    );
+    let called = stock.called(&job.board.kind(job.unit), job.unit);
+    let item = format!("{called}{}", if spare { ", spare" } else { "" });
     Line {
         group: Group::Boards,
         item,

@@ -141,18 +141,9 @@ fn refused(job: &Job, rules: &FasciaRules, problem: &CutProblem, error: StockErr
     }
 }
 
-/// What a board is called on the order: by its length, its height and its name.
-fn item(job: &Job, rules: &FasciaRules, stock: &Stock) -> String {
-    let length = stock.length.show(job.unit);
-    match rules.height {
-        Some(height) => format!("{length} × {} {}", height.show(job.unit), rules.name),
-        None => format!("{length} {}", rules.name),
-    }
-}
-
 /// What the fascia takes.
 pub(super) fn lines(job: &Job, rules: &FasciaRules, cut: &FasciaCut) -> Vec<Line> {
-    let name = |stock: &Stock| item(job, rules, stock);
+    let name = |stock: &Stock| stock.called(&rules.kind(job.unit), job.unit);
     let plan: &CutPlan = &cut.plan;
     let mut lines = sawn::lines(Group::Fascia, Trade::Board, &rules.stock, plan, name);
     let pieces = || cut.faces.iter().flat_map(|face| &face.pieces);

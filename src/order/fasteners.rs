@@ -12,11 +12,20 @@ use crate::plan::{Plan, PlannedCourse};
 /// Wider boards take a third screw: the rule for nailing lumber.
 const TWO_SCREWS_UP_TO: Length = Length::from_inches(8);
 
-/// The fasteners of a plan, a line for each kind of thing bought.
-pub(super) fn lines(job: &Job, surface: &Surface, plan: &Plan) -> Vec<Line> {
+/// The fasteners of a plan.
+pub(super) struct Fasteners {
+    /// A line for each kind of thing bought.
+    pub lines: Vec<Line>,
+    /// The time it takes to set them, in hundredths of a minute.
+    pub time: u64,
+}
+
+/// What fastens a plan's courses.
+pub(super) fn fasteners(job: &Job, surface: &Surface, plan: &Plan) -> Fasteners {
     let laid = layout(job, surface, plan.fastener);
     let gaps: Vec<usize> = laid.gaps.iter().map(|gap| gap.fastener).collect();
     let counts = count(job, plan, &gaps);
+    let time = time(job, plan, &gaps, &counts);
     let mut lines = Vec::new();
     for (fastener, needed) in job.fasteners.iter().zip(counts.fasteners) {
         lines.extend(sold(fastener, needed));
@@ -28,7 +37,23 @@ pub(super) fn lines(job: &Job, surface: &Surface, plan: &Plan) -> Vec<Line> {
             lines.push(line(item, Trade::Piece, needed, count));
         }
     }
-    lines
+    Fasteners { lines, time }
+}
+
+/// The time it takes: each fastener that is set, starters like those they go
+/// with, and each course by what its gap before is left by, the first by the
+/// gap after it.
+fn time(job: &Job, plan: &Plan, gaps: &[usize], counts: &Counts) -> u64 {
+    let of = |fastener: usize| job.fasteners[fastener].time;
+    let each = counts.fasteners.iter().enumerate();
+    let each = each.map(|(fastener, count)| count * u64::from(of(fastener).each));
+    let starters = counts.outer_edges.iter();
+    let starters = starters.map(|(_, fastener, count)| count * u64::from(of(*fastener).each));
+    let courses = (0..plan.courses.len()).map(|course| {
+        let gap = gaps.get(course.saturating_sub(1));
+        u64::from(of(gap.copied().unwrap_or(plan.fastener)).course)
+    });
+    each.chain(starters).chain(courses).sum()
 }
 
 /// The count with the fastener's spares.

@@ -61,9 +61,7 @@ fn refused(job: &Job, pieces: &[&Piece], error: StockError) -> OrderError {
 pub(super) fn lines(job: &Job, cuts: &[LumberCut]) -> Vec<Line> {
     let of_size = |cut: &LumberCut| {
         let lumber = &job.lumber[cut.size];
-        let treated = if lumber.treated { ", treated" } else { "" };
-        let name =
-            |stick: &Stock| format!("{} × {}{treated}", stick.length.show(job.unit), lumber.size);
+        let name = |stick: &Stock| stick.called(&lumber.kind(), job.unit);
         sawn::lines(Group::Frame, Trade::Stick, &lumber.stock, &cut.plan, name)
     };
     cuts.iter().flat_map(of_size).collect()

@@ -10,20 +10,25 @@
 
 mod base;
 mod boards;
+mod choice;
 mod fascia;
 mod fasteners;
 mod frame;
 mod goods;
 mod guard;
 mod items;
+mod listed;
 mod lumber;
 mod notes;
 mod packs;
 mod sawn;
 mod stairs;
+mod sums;
 mod types;
 
+pub use choice::{Choice, Difference, Made};
 pub use stairs::flights;
+pub use sums::{Budget, Delivery, Labour, Saving, Sums};
 pub use types::{
     Area, FasciaCut, Framing, Group, Line, LumberCut, Needed, Order, OrderError, RuleOfThumb, Trade,
 };
@@ -67,10 +72,11 @@ pub fn order(
     let (spares, mut cautions) = boards::spares(job, plan);
     let (stairs, said) = stairs::lines(job);
     cautions.extend(said);
+    let fasteners = fasteners::fasteners(job, surface, plan);
     let mut lines: Vec<Line> = bought
         .into_iter()
         .chain(spares)
-        .chain(fasteners::lines(job, surface, plan))
+        .chain(fasteners.lines)
         .chain(framed().map_or(Vec::new(), |(rules, framing)| {
             frame::lines(job, rules, framing)
         }))
@@ -88,9 +94,16 @@ pub fn order(
     cautions.extend(codes::cautions(&compared, job.unit));
     // What was added by hand stands last in its group.
     lines.sort_by_key(|line| line.group);
+    cautions.extend(listed::prices(job, &mut lines));
+    let labour = (fasteners.time > 0).then(|| sums::Labour::new(job, fasteners.time));
     cautions.extend(notes::cautions(job, plan));
     Ok(Order {
         total: lines.iter().filter_map(|line| line.price).sum(),
+        sums: sums::all(job, &lines, labour),
+        labour,
+        budget: sums::budget(job, &lines, labour),
+        deliveries: sums::deliveries(job, &lines),
+        surface: i128::from(surface.width.units()) * i128::from(surface.run().units()),
         boards_price: plan.totals.price,
         on_hand: plan.boards.iter().filter(|board| board.on_hand).count() as u64,
         area: boards::area(job, plan),

@@ -3,7 +3,7 @@
 use super::{Framing, base, fascia, frame, guard};
 use crate::base::Base;
 use crate::caution::Caution;
-use crate::job::{Finish, Group, Job};
+use crate::job::{Finish, Group, Job, Percent};
 use crate::plan::Plan;
 
 /// What to look at before ordering; the last one is about safety.
@@ -96,6 +96,12 @@ pub(super) fn not_counted(
     if plan.courses.iter().any(|course| course.ripped) && job.courses.finish != Finish::LeaveOut {
         left_out.push("sealer for ripped edges and sawn ends".to_string());
     }
-    left_out.push("delivery and tax".to_string());
+    let rules = &job.order;
+    let delivery = rules.delivery.is_none().then_some("delivery");
+    let tax = (rules.tax == Percent::default()).then_some("tax");
+    let money: Vec<&str> = delivery.into_iter().chain(tax).collect();
+    if !money.is_empty() {
+        left_out.push(money.join(" and "));
+    }
     left_out
 }

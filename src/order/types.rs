@@ -1,5 +1,6 @@
 //! An order as its reports read it.
 
+use super::sums::{Budget, Delivery, Labour, Sums};
 use crate::base::Base;
 use crate::caution::Caution;
 use crate::codes::Finding;
@@ -19,6 +20,16 @@ pub struct Order {
     pub lines: Vec<Line>,
     /// The sum of the lines' prices, before tax; lines without a price add nothing.
     pub total: Money,
+    /// What everything comes to, with what is set aside, delivery, tax and labour.
+    pub sums: Sums,
+    /// The time the fasteners take, where the job says how long one takes.
+    pub labour: Option<Labour>,
+    /// How that stands to what may be spent, where the job says so.
+    pub budget: Option<Budget>,
+    /// The deliveries of a job done in stages.
+    pub deliveries: Vec<Delivery>,
+    /// The deck's surface, gaps and all, in square units.
+    pub surface: i128,
     /// What the plan's own boards cost, spares left out.
     pub boards_price: Money,
     /// Boards of the plan that lay there already.

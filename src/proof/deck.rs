@@ -102,6 +102,7 @@ impl<'a> Deck<'a> {
                 price,
                 on_hand,
                 available: _,
+                item: _,
                 bundle,
             } = stock;
             let usable = wide(*length) - 2 * wide(*end_trim);

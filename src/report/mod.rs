@@ -5,6 +5,7 @@
 
 pub mod certificate;
 pub mod check;
+pub mod compare;
 pub mod csv;
 pub mod curve;
 pub mod cut;

@@ -6,14 +6,15 @@ use schemars::generate::SchemaSettings;
 use serde_json::Value;
 
 use super::json::Answer;
-use super::{check, cut, fit, forecast, order, plan, sweep};
+use super::{check, compare, cut, fit, forecast, order, plan, sweep};
 use crate::proof::certificate::{Certificate, SCHEMA};
 
 /// What has a schema: answers in JSON, by their command or by the option of
 /// `plan` that asks for them, and certificates.
-pub const COMMANDS: [&str; 10] = [
+pub const COMMANDS: [&str; 11] = [
     "certificate",
     "check",
+    "compare",
     "confirmed",
     "curve",
     "cut",
@@ -29,6 +30,7 @@ pub fn schema(command: &str) -> Option<Value> {
     let schema = match command {
         "certificate" => certificate(),
         "check" => of::<check::Check<'_>>(command),
+        "compare" => of::<compare::CompareAnswer>(command),
         "confirmed" => of::<super::certificate::CertificateAnswer>(command),
         "curve" => of::<super::curve::CurveAnswer>(command),
         "cut" => of::<cut::CutAnswer>(command),
@@ -58,6 +60,7 @@ fn of<T: JsonSchema>(command: &str) -> Value {
         .into_generator();
     let mut schema = generator.into_root_schema_for::<Answer<T>>().to_value();
     let asked = match command {
+        "compare" => "order --compare WHAT",
         "curve" => "plan --curve",
         "sweep" => "plan --sweep",
         "confirmed" => "check --certificate FILE",

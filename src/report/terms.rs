@@ -1,7 +1,7 @@
 //! The terms an answer speaks in: its unit, how fine fractions are printed, its
 //! currency, and the few turns of phrase that several reports share.
 
-use crate::job::Job;
+use crate::job::{Job, Percent};
 use crate::length::{Form, Length, Printer, Unit};
 use crate::money::Money;
 use crate::plan::{Objective, Plan};
@@ -147,6 +147,16 @@ pub fn plan_noun(plan: &Plan) -> String {
 /// A share as per cent with one decimal.
 pub fn percent(share: f64) -> String {
     format!("{:.1} %", share * 100.0)
+}
+
+/// A share as it was written: `8.25 %`.
+pub fn share(share: Percent) -> String {
+    let (whole, parts) = (share.0 / 100, share.0 % 100);
+    match parts {
+        0 => format!("{whole} %"),
+        parts if parts % 10 == 0 => format!("{whole}.{} %", parts / 10),
+        parts => format!("{whole}.{parts:02} %"),
+    }
 }
 
 /// A chance as a per cent, never rounded to a certainty that it is not.

@@ -2,6 +2,7 @@
 //! codes out.
 
 mod certificate;
+mod compare;
 mod curve;
 mod cut;
 mod fit;
@@ -10,8 +11,10 @@ mod help;
 mod keys;
 mod order;
 mod plan;
+mod prices;
 mod schema;
 mod sheet;
+mod spreadsheet;
 mod sweep;
 mod wrong;
 

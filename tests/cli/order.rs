@@ -126,7 +126,7 @@ fn the_yard_gets_rows() {
     assert_eq!(ran.code, 0);
     assert!(
         ran.out
-            .starts_with("group,item,unit,pack,needed,count,price_each,price\n")
+            .starts_with("group,item,unit,pack,needed,count,price_each,price,on_hand,delivery\n")
     );
     assert!(
         ran.err.contains("building code"),

@@ -76,6 +76,8 @@ pub fn job(along: Length, across: Length) -> Job {
             rip_kerf: Length::from_64ths(8),
         },
         order: OrderRules::default(),
+        prices: PriceList::default(),
+        alternatives: Vec::new(),
         lumber: Vec::new(),
         frame: None,
         fascia: None,
@@ -96,6 +98,7 @@ pub fn fastener(name: &str, kind: FastenerKind) -> Fastener {
         packs: Vec::new(),
         spare: Percent(0),
         trial: None,
+        time: FastenerTime::default(),
     }
 }
 
@@ -110,6 +113,7 @@ pub fn pack(pieces: u32, cents: i64) -> Pack {
 /// Boards of so many feet at so many cents, as many as are wanted.
 pub fn stock(feet: i64, cents: i64) -> Stock {
     Stock {
+        item: None,
         length: Length::from_feet(feet),
         price: Some(Money::from_cents(cents)),
         on_hand: 0,

@@ -239,6 +239,24 @@ fn goods_that_cannot_be() {
 }
 
 #[test]
+fn orders_that_cannot_be() {
+    snapshot!(with(&[
+        "[order]\ntax = 8.25\ncontingency = \"120%\"\ndelivery = -5\nbudget = \"much\"\n",
+        "[order]\ndelivery_taxed = true\n",
+        "[[order.stage]]\nname = \"first\"\n",
+        "[[order.stage]]\nname = \"first\"\ngroups = \"frame\"\n",
+        "[[order.stage]]\nname = \"first\"\ngroups = []\n",
+        "[[order.stage]]\nname = \"a\"\ngroups = [\"frame\", \"walls\"]\n\
+         [[order.stage]]\nname = \"b\"\ngroups = [\"Frame\"]\n",
+        "[[order.stage]]\nname = \"a\"\ngroups = [\"frame\"]\n\
+         [[order.stage]]\nname = \"b\"\ngroups = [\"base\", \"frame\"]\n",
+        "[[fastener]]\nname = \"plug\"\ngap = 0.1\nminutes = \"2\"\ncourse_minutes = 601\n",
+        "[[stock]]\nlength = \"12ft\"\nprice = 9\nitem = \"board A\"\n\
+         [[stock]]\nlength = \"16ft\"\nprice = 12\nitem = \"Board a\"\n",
+    ]));
+}
+
+#[test]
 fn frames_that_cannot_be() {
     let framed = |lines: &str| {
         small_and(&format!(

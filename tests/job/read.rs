@@ -113,6 +113,8 @@ name = "  screws  "
 gap = { set = 5, least = 4, most = 8 }
 tolerance = 0.5
 uncertainty = 1
+minutes = 0.45
+course_minutes = 6
 kind = "face"
 pack = 500
 pack_price = "46.80"
@@ -122,6 +124,7 @@ name = "clip"
 gap = 6
 packs = [{ pieces = 90, price = 24.90 }, { pieces = 350, price = "84" }]
 [[stock]]
+item = "board A"
 length = 3000
 price = 41.5
 on_hand = 2
@@ -177,6 +180,19 @@ split_rips = true
 rip_kerf = 3.2
 [order]
 spare = "5%"
+contingency = "7.5 %"
+delivery = 85
+delivery_taxed = true
+tax = "19%"
+hour = 52.50
+budget = "9,000.00"
+[[order.stage]]
+name = "first"
+groups = ["base", "Frame"]
+when = "in May"
+[[order.stage]]
+name = "second"
+groups = ["boards"]
 [[lumber]]
 size = "45x195"
 length = 4800
@@ -264,6 +280,10 @@ end_trim = 15
                 }],
                 spare: Percent(250),
                 trial: None,
+                time: FastenerTime {
+                    each: 45,
+                    course: 600,
+                },
             },
             Fastener {
                 packs: vec![
@@ -281,6 +301,7 @@ end_trim = 15
         ],
         stock: vec![
             Stock {
+                item: Some("board A".to_owned()),
                 length: mm("3000"),
                 price: Some(Money::from_cents(4150)),
                 on_hand: 2,
@@ -290,6 +311,7 @@ end_trim = 15
             // 2.4 m at 4.6125 is 11.07 exactly.
             Stock::bought(mm("2400"), Money::from_cents(1107)),
             Stock {
+                item: None,
                 length: mm("4800"),
                 price: None,
                 on_hand: 1,
@@ -351,6 +373,24 @@ end_trim = 15
         },
         order: OrderRules {
             spare: Spare::Culled(Percent(500)),
+            contingency: Percent(750),
+            delivery: Some(Money::from_cents(8_500)),
+            delivery_taxed: true,
+            tax: Percent(1_900),
+            hour: Some(Money::from_cents(5_250)),
+            budget: Some(Money::from_cents(900_000)),
+            stages: vec![
+                Stage {
+                    name: "first".to_owned(),
+                    groups: vec![Group::Base, Group::Frame],
+                    when: Some("in May".to_owned()),
+                },
+                Stage {
+                    name: "second".to_owned(),
+                    groups: vec![Group::Boards],
+                    when: None,
+                },
+            ],
             items: vec![
                 Item {
                     group: Group::Base,
@@ -368,6 +408,8 @@ end_trim = 15
                 },
             ],
         },
+        prices: PriceList::default(),
+        alternatives: Vec::new(),
         lumber: vec![
             Lumber {
                 size: "45x195".to_owned(),
@@ -376,6 +418,7 @@ end_trim = 15
                 treated: true,
                 stock: vec![
                     Stock {
+                        item: None,
                         length: mm("4800"),
                         // 5.25 x 4.8
                         price: Some(Money::from_cents(2520)),

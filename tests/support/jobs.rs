@@ -146,6 +146,8 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
             rip_kerf: draw.pick(&system.kerfs),
         },
         order: OrderRules::default(),
+        prices: PriceList::default(),
+        alternatives: Vec::new(),
         lumber: Vec::new(),
         frame: None,
         fascia: None,
@@ -267,6 +269,7 @@ fn fastener(name: &str, gap: Length) -> Fastener {
         packs: Vec::new(),
         spare: Percent::default(),
         trial: None,
+        time: FastenerTime::default(),
     }
 }
 
@@ -317,6 +320,7 @@ fn one_stock(draw: &mut Draw, system: &System, size: Size, along: Length) -> Sto
         .chance(30)
         .then(|| draw.between(0, if size == Size::Full { 40 } else { 6 }) as u32);
     Stock {
+        item: None,
         length,
         price: (available != Some(0) || draw.chance(50)).then(|| Money::from_cents(price)),
         on_hand,

@@ -6,11 +6,14 @@ use super::framing::{goods, money, optional, spaced};
 use super::stock::boards;
 use crate::job::document::Document;
 use crate::job::fascia::tables::FasciaTable;
-use crate::job::fascia::{Adhesive, Corners, FasciaRules, RunsPast, Side, Splices};
+use crate::job::fascia::{Adhesive, Corners, FasciaRules, RunsPast, Side, Splices, fascia_kind};
 use crate::job::framing::{FrameRules, Lumber};
 use crate::job::model::{Cutting, Edge, Edges, Stock};
 use crate::job::reading::{Entry, Reading};
 use crate::length::Length;
+
+/// What its boards are called where the job does not say.
+const NAME: &str = "fascia board";
 
 /// The fascia, if the job describes one.
 pub fn fascia(
@@ -60,7 +63,7 @@ pub fn fascia(
     let usual = Cutting::customary(reading.unit);
     let cutting = document.cutting.fields();
     Some(Some(FasciaRules {
-        name: table.name.or("fascia board".to_owned())?,
+        name: table.name.or(NAME.to_owned())?,
         height: table.height.option()?.map(|height| height.0),
         sides: sides?,
         corners: corners?,
@@ -93,7 +96,10 @@ fn stock(document: &Document, table: &FasciaTable, reading: &mut Reading) -> Opt
             (trim, "cutting")
         }
     };
-    let stock = boards(tables, end_trim, home, reading)?;
+    let named = table.name.or(NAME.to_owned());
+    let height = table.height.option().map(|height| height.map(|h| h.0));
+    let kind = (named.zip(height)).map(|(name, height)| fascia_kind(&name, height, reading.unit));
+    let stock = boards(tables, kind, end_trim, home, reading)?;
     if !stock.iter().any(Stock::can_be_had) {
         let message = "no board for the fascia can be had";
         let help = "add a length that the yard sells: `[[fascia.stock]]`, and below it `length` \

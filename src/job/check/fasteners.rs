@@ -2,7 +2,7 @@
 
 use crate::job::defaults::trial_reading;
 use crate::job::document::{Document, FastenerTable, TrialTable};
-use crate::job::model::{Fastener, FastenerKind, Pack, Percent, Span, Trial};
+use crate::job::model::{Fastener, FastenerKind, FastenerTime, Pack, Percent, Span, Trial};
 use crate::job::problem::Place;
 use crate::job::reading::{Entry, Reading};
 use crate::job::values::{Count, Several};
@@ -106,12 +106,21 @@ fn fastener(
         packs: packs?,
         spare: table.spare.or(Percent::default())?,
         trial: trial?,
+        time: FastenerTime {
+            each: table.minutes.or(0u32)?,
+            course: table.course_minutes.or(0u32)?,
+        },
     })
 }
 
 /// The packs it is sold in. A size and a price by themselves are a list of
 /// one; a price alone is that of a piece.
 fn packs(called: &str, table: &FastenerTable, reading: &mut Reading) -> Option<Vec<Pack>> {
+    // What a yard lists is what can be bought there.
+    let listed = table.name.get().map(|name| reading.prices.packs(&name.0));
+    if let Some(listed) = listed.filter(|listed| !listed.is_empty()) {
+        return Some(listed);
+    }
     let single = [
         ("pack", table.pack.is_absent(), table.pack.key()),
         (

@@ -9,7 +9,7 @@ use crate::job::framing::tables::{
 };
 use crate::job::framing::{
     Beam, BeamPlaces, Blocking, BlockingPattern, Fixing, Flashing, FrameRules, Goods, Lumber,
-    Preservative, Roll, Spaced,
+    Preservative, Roll, Spaced, stick_kind,
 };
 use crate::job::model::{Cutting, Edge, Edges, Joists, Pack, Percent};
 use crate::job::problem::Place;
@@ -32,7 +32,9 @@ pub fn lumber(document: &Document, reading: &mut Reading) -> Option<Vec<Lumber>>
     let mut whole = true;
     let mut sizes: Vec<(Lumber, &LumberTable)> = Vec::new();
     for (table, heading) in tables {
-        let offer = offer!("stick", table);
+        let kind = table.size.get().zip(table.treated.or(false));
+        let kind = kind.map(|(size, treated)| stick_kind(&size.0, treated));
+        let offer = offer!("stick", table).of(kind);
         if let Some((trim, home)) = end_trim {
             offer.trims(Some(trim), home, reading);
         }

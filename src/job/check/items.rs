@@ -1,8 +1,10 @@
-//! Goods added to the order by hand: an item is listed once in its group, and
-//! comes to no more than can be counted.
+//! Goods added to the order by hand, listed once in their group and no dearer
+//! than can be counted; and other choices for the deck, each by a name of its
+//! own. Whether a choice makes a job is found when it is made.
 
 use crate::job::document::{Document, ItemTable};
 use crate::job::items::{Item, SoldBy};
+use crate::job::model::Alternative;
 use crate::job::problem::Place;
 use crate::job::reading::{Entry, Reading};
 use crate::money::Money;
@@ -21,6 +23,37 @@ pub fn items(document: &Document, reading: &mut Reading) -> Option<Vec<Item>> {
         .map(|(table, _)| item(table, reading))
         .collect();
     items.into_iter().collect()
+}
+
+/// Other choices for the same deck; there may be none.
+pub fn alternatives(document: &Document, reading: &mut Reading) -> Option<Vec<Alternative>> {
+    let tables = match &document.alternative {
+        Entry::Absent => return Some(Vec::new()),
+        entry => &entry.get()?.0,
+    };
+    for (number, (table, _)) in tables.iter().enumerate() {
+        let Some(name) = table.name.get() else {
+            continue;
+        };
+        let mut before = tables[..number].iter().map(|(other, _)| other);
+        let same = before.find(|other| {
+            let other = other.name.get();
+            other.is_some_and(|other| other.is_same(&name.0))
+        });
+        if let Some(first) = same {
+            let message = format!("two alternatives are called \"{}\"", name.0);
+            reading
+                .error(table.name.place(), message, "give each a name of its own")
+                .also(first.name.place(), "the first one");
+        }
+    }
+    let alternatives = tables.iter().map(|(table, _)| {
+        Some(Alternative {
+            name: table.name.get()?.0.clone(),
+            sets: table.set.get()?.0.clone(),
+        })
+    });
+    alternatives.collect()
 }
 
 fn item(table: &ItemTable, reading: &mut Reading) -> Option<Item> {

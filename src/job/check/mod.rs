@@ -16,11 +16,12 @@ mod items;
 mod joists;
 mod laying;
 mod movement;
+mod ordering;
 mod stairs;
 mod stock;
 
 use super::document::Document;
-use super::model::{Cutting, Job, OrderRules, Span};
+use super::model::{Cutting, Job, Span};
 use super::reading::{Entry, Reading};
 use super::values::Ranged;
 use crate::length::Length;
@@ -46,11 +47,6 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
     let courses = laying::courses(document, reading);
     let joints = laying::joints(&document.joints.fields(), reading);
     let cutting = cutting(document, reading);
-    let order = document
-        .order
-        .fields()
-        .spare
-        .or(OrderRules::default().spare);
     let frame = framing::frame(document, lumber.as_deref(), edges.as_ref(), reading);
     let fascia = fascia::fascia(document, edges.as_ref(), reading);
     fascia::covers(document, lumber.as_deref(), &frame, reading);
@@ -65,6 +61,8 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         reading,
     );
     let items = items::items(document, reading);
+    let alternatives = items::alternatives(document, reading);
+    let order = ordering::order(&document.order.fields(), items, reading);
     laying::counts(document, edges.as_ref(), reading);
     Some(Job {
         title: document.title.or("Deck".to_owned())?,
@@ -81,10 +79,9 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         courses: courses?,
         joints: joints?,
         cutting: cutting?,
-        order: OrderRules {
-            spare: order?,
-            items: items?,
-        },
+        order: order?,
+        prices: reading.prices.clone(),
+        alternatives: alternatives?,
         lumber: lumber?,
         frame: frame?,
         fascia: fascia?,

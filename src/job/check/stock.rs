@@ -1,10 +1,11 @@
 //! The boards: lengths, prices, and how many there are.
 
 use crate::job::document::{Document, StockTable};
-use crate::job::model::Stock;
+use crate::job::items::SoldBy;
+use crate::job::model::{Stock, board_kind, called};
 use crate::job::problem::Place;
 use crate::job::reading::{Entry, Reading};
-use crate::job::values::{Count, PerFoot, PerMetre, Positive, Price};
+use crate::job::values::{Count, PerFoot, PerMetre, Positive, Price, Words};
 use crate::length::Length;
 use crate::money::Money;
 
@@ -15,20 +16,23 @@ pub fn stock(document: &Document, reading: &mut Reading) -> Option<Vec<Stock>> {
         entry => &entry.get()?.0,
     };
     let end_trim = document.cutting.fields().end_trim.get().map(|trim| trim.0);
-    boards(tables, end_trim, "cutting", reading)
+    let face = document.board.fields().face.get().map(|face| face.0);
+    let kind = face.map(|face| board_kind(face, reading.unit));
+    boards(tables, kind, end_trim, "cutting", reading)
 }
 
 /// Boards of one cross-section in all their lengths, off whose ends so much is
-/// trimmed by a field of the table named.
+/// trimmed by a field of the table named; `kind` is what price lists call them.
 pub(super) fn boards(
     tables: &[(StockTable, Place)],
+    kind: Option<String>,
     end_trim: Option<Length>,
     home: &str,
     reading: &mut Reading,
 ) -> Option<Vec<Stock>> {
     let mut whole = Some(Vec::with_capacity(tables.len()));
     for (table, heading) in tables {
-        let offer = offer!("board", table);
+        let offer = offer!("board", table).of(kind.clone());
         offer.trims(end_trim, home, reading);
         let read = offer.read(heading, reading);
         whole = whole.zip(read).map(|(mut read, one)| {
@@ -37,6 +41,7 @@ pub(super) fn boards(
         });
     }
     if let Some(stock) = &whole {
+        called_alike(tables, stock, reading);
         never_bought(tables, stock, reading);
         broken_bundles(tables, stock, reading);
     }
@@ -47,6 +52,10 @@ pub(super) fn boards(
 pub(super) struct Offer<'a> {
     /// What one is called: `board`, `stick`.
     pub one: &'static str,
+    pub several: &'static str,
+    /// What kind of goods they are, as a price list calls them behind their length.
+    pub kind: Option<String>,
+    pub item: &'a Entry<Words>,
     pub length: &'a Entry<Positive>,
     pub price: &'a Entry<Price>,
     pub price_per_foot: &'a Entry<PerFoot>,
@@ -61,6 +70,9 @@ macro_rules! offer {
     ($one:literal, $table:expr) => {
         $crate::job::check::stock::Offer {
             one: $one,
+            several: concat!($one, "s"),
+            kind: None,
+            item: &$table.item,
             length: &$table.length,
             price: &$table.price,
             price_per_foot: &$table.price_per_foot,
@@ -74,6 +86,11 @@ macro_rules! offer {
 pub(super) use offer;
 
 impl Offer<'_> {
+    /// The same of a kind that price lists have a name for.
+    pub(super) fn of(self, kind: Option<String>) -> Self {
+        Offer { kind, ..self }
+    }
+
     /// Boards that the end trims use up.
     pub(super) fn trims(&self, end_trim: Option<Length>, home: &str, reading: &mut Reading) {
         let (Some(length), Some(trim)) = (self.length.get(), end_trim) else {
@@ -101,14 +118,28 @@ impl Offer<'_> {
             .available
             .option()
             .map(|count| count.map(|count| count.0));
-        let price = self.price(heading, available == Some(Some(0)), reading);
+        let item = (self.item.option()).map(|item| item.map(|item| item.0.clone()));
+        let price = match self.listed(item.as_ref(), reading) {
+            Some(listed) => Some(Some(listed)),
+            None => self.price(heading, available == Some(Some(0)), reading),
+        };
         Some(Stock {
+            item: item?,
             length: self.length.get()?.0,
             price: price?,
             on_hand: self.on_hand.or(0)?,
             available: available?,
             bundle: self.bundle.or(1u32)?,
         })
+    }
+
+    /// The price of one on a list, by the yard's own name or the order's.
+    fn listed(&self, item: Option<&Option<String>>, reading: &Reading) -> Option<Money> {
+        let unit = SoldBy::new(self.one, self.several);
+        let (item, length) = (item?.as_deref(), self.length.get()?.0);
+        let called = called(length, item, self.kind.as_deref()?, reading.unit);
+        let mut names = item.into_iter().chain([called.as_str()]);
+        names.find_map(|name| reading.prices.price(name, unit, None))
     }
 
     /// The price of one, however it was given.
@@ -140,7 +171,7 @@ impl Offer<'_> {
             }
             let help = format!(
                 "say what one costs, `price = 41.50`; {one}s that are only there, not for sale, \
-                 have `available = 0`"
+                 have `available = 0`, and `--prices` reads a yard's list"
             );
             reading.error(heading.clone(), format!("these {one}s have no price"), help);
             return None;
@@ -163,6 +194,26 @@ impl Offer<'_> {
             reading.error(key, message, "look for a digit too many");
         }
         price.map(Some)
+    }
+}
+
+/// A mistake where one of the yard's names is used for two lengths: a price list
+/// has only one price for it.
+fn called_alike(tables: &[(StockTable, Place)], stock: &[Stock], reading: &mut Reading) {
+    for (number, board) in stock.iter().enumerate() {
+        let Some(name) = tables[number].0.item.get() else {
+            continue;
+        };
+        let other = stock[..number].iter().position(|other| {
+            let named = other.item.as_ref().is_some_and(|other| name.is_same(other));
+            named && other.length != board.length
+        });
+        let Some(other) = other else { continue };
+        let message = format!("boards of two lengths are called \"{}\"", name.0);
+        let help = "give each length the name that the yard has for it, or none";
+        reading
+            .error(tables[number].0.item.place(), message, help)
+            .also(tables[other].0.item.place(), "the other one");
     }
 }
 

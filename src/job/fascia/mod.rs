@@ -8,7 +8,7 @@ pub(super) mod tables;
 
 use super::framing::{Goods, Spaced};
 use super::model::{Edge, Edges, Stock};
-use crate::length::Length;
+use crate::length::{Length, Unit};
 use crate::money::Money;
 
 /// A side of the frame.
@@ -105,6 +105,21 @@ pub struct FasciaRules {
     pub kerf: Length,
     /// Taken off each end of a board before it is used.
     pub end_trim: Length,
+}
+
+impl FasciaRules {
+    /// What a board of it is called in an order behind its length.
+    pub fn kind(&self, unit: Unit) -> String {
+        fascia_kind(&self.name, self.height, unit)
+    }
+}
+
+/// What a board of this height is called: `× 7-1/4 in fascia board`.
+pub(super) fn fascia_kind(name: &str, height: Option<Length>, unit: Unit) -> String {
+    match height {
+        Some(height) => format!("× {} {name}", height.show(unit)),
+        None => name.to_owned(),
+    }
 }
 
 /// How two fascias meet at a corner of the frame.

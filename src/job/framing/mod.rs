@@ -24,6 +24,18 @@ pub struct Lumber {
     pub stock: Vec<Stock>,
 }
 
+/// What a stick is called in an order behind its length: `× 2x8, treated`.
+pub(super) fn stick_kind(size: &str, treated: bool) -> String {
+    format!("× {size}{}", if treated { ", treated" } else { "" })
+}
+
+impl Lumber {
+    /// What a stick of it is called in an order: `2x8, treated`.
+    pub fn kind(&self) -> String {
+        stick_kind(&self.size, self.treated)
+    }
+}
+
 /// What a frame is made of. Sizes are places in [`super::Job::lumber`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct FrameRules {

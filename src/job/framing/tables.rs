@@ -24,7 +24,9 @@ tables! {
             depth: Positive,
             /// Whether it is treated against rot, so that its cut ends want preservative; false by default.
             treated: Flag,
-            /// Price of one stick; may be left out with `available = 0`.
+            /// What the yard calls them, as on its price list; their length and size by default.
+            item or "name": Words,
+            /// Price of one stick; may be left out with `available = 0` or where a price list has it.
             price: Price,
             /// Price of a foot, in place of `price`; up to four decimals.
             price_per_foot or "price_per_ft": PerFoot,

@@ -11,6 +11,7 @@ pub use field::{Entry, Field, Member, Shape};
 pub use names::{names, nearest};
 pub(super) use tables::tables;
 
+use super::prices::PriceList;
 use super::problem::{Place, Problem, Severity};
 use super::tree::{Key, Node, Value};
 use crate::length::{Length, Unit};
@@ -24,6 +25,8 @@ pub struct Reading {
     pub problems: Vec<Problem>,
     /// Whether names can be trusted; if not, none is called missing or unknown.
     pub sound: bool,
+    /// Prices that take the place of the job's own.
+    pub prices: PriceList,
     /// The names that lead to where we are.
     path: Vec<String>,
     /// The whole document, for saying where a misplaced name belongs.
@@ -37,6 +40,7 @@ impl Reading {
             unit,
             problems: Vec::new(),
             sound,
+            prices: PriceList::default(),
             path: Vec::new(),
             everything,
         }

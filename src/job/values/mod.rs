@@ -5,9 +5,12 @@
 mod counts;
 mod decking;
 mod degrees;
+mod groups;
 mod lengths;
 mod loads;
+mod minutes;
 mod money;
+mod sets;
 mod several;
 mod sides;
 mod words;
@@ -16,9 +19,12 @@ mod zones;
 pub use counts::{Count, Share, SpareBoards};
 pub use decking::DeckingWord;
 pub use degrees::{Degrees, Growth, PerMoisture};
+pub use groups::Groups;
 pub use lengths::{Lengths, NotNegative, Positive, RangeTable, Ranged, Signed};
 pub use loads::{Load, Room, Weight};
+pub use minutes::Minutes;
 pub use money::{PerFoot, PerMetre, Price};
+pub use sets::Sets;
 pub use several::Several;
 pub use sides::SidesWords;
 pub use words::{

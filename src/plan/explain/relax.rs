@@ -210,6 +210,7 @@ impl Asker<'_> {
         let price = self.job.stock.iter().filter_map(|s| s.price).max();
         let value = self.nearest(&values, &|job, value| {
             job.stock.push(Stock {
+                item: None,
                 length: *value,
                 price: Some(price.unwrap_or(Money::ZERO)),
                 on_hand: 0,

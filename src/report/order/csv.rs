@@ -15,6 +15,8 @@ pub fn csv(job: &Job, order: &Order) -> String {
         "count",
         "price_each",
         "price",
+        "on_hand",
+        "delivery",
     ]);
     for line in &order.lines {
         let needed = match line.needed {
@@ -25,6 +27,10 @@ pub fn csv(job: &Job, order: &Order) -> String {
         let money = |amount: Option<crate::money::Money>| {
             amount.map_or(String::new(), |amount| amount.decimal())
         };
+        let mut deliveries = order.deliveries.iter();
+        let delivery = deliveries
+            .find(|delivery| delivery.groups.contains(&line.group))
+            .map(|delivery| &delivery.name);
         sheet.row([
             line.group.name().to_string(),
             line.item.clone(),
@@ -36,6 +42,8 @@ pub fn csv(job: &Job, order: &Order) -> String {
             line.count.to_string(),
             money(line.price_each),
             money(line.price),
+            line.on_hand.to_string(),
+            delivery.cloned().unwrap_or_default(),
         ]);
     }
     sheet.finish()

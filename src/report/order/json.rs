@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::base::BaseAnswer;
 use super::fascia::{FasciaAnswer, fascia};
 use super::frame::{FrameAnswer, frame};
+use super::sums::{self, BudgetAnswer, DeliveryAnswer, SumsAnswer};
 use crate::job::Job;
 use crate::length::Unit;
 use crate::order::{Needed, Order};
@@ -24,6 +25,12 @@ pub struct OrderAnswer {
     lines: Vec<OrderLine>,
     /// The sum of the lines' prices, before tax.
     total: Amount,
+    /// What the order comes to with what is set aside, delivery, tax and labour.
+    sums: SumsAnswer,
+    /// How that stands to what may be spent; null where the job does not say.
+    budget: Option<BudgetAnswer>,
+    /// The deliveries of a job done in stages.
+    deliveries: Vec<DeliveryAnswer>,
     /// What the plan's own boards cost, spares left out.
     boards_price: Amount,
     /// Boards of the plan that lie there already.
@@ -170,6 +177,9 @@ pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
         gap: at(plan.gap),
         lines: lines.collect(),
         total: Amount(order.total),
+        sums: sums::json(order, unit),
+        budget: sums::budget_json(order),
+        deliveries: sums::deliveries_json(order),
         boards_price: Amount(order.boards_price),
         on_hand: order.on_hand,
         area: areas(order, unit),

@@ -8,9 +8,13 @@ mod fascia;
 mod frame;
 mod guard;
 mod json;
+mod spreadsheet;
 mod stairs;
+mod sums;
 mod text;
 
 pub use csv::csv;
 pub use json::{OrderAnswer, json};
+pub use spreadsheet::{SpreadsheetError, spreadsheet};
+pub(super) use sums::{GroupSums, SumsAnswer, group_sums, json as sums, time};
 pub use text::{answer, list, text};

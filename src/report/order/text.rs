@@ -1,7 +1,7 @@
 //! An order for people: the money, the list, what the usual rule would have
 //! bought, what is left out, and who decides about safety.
 
-use super::{base, codes, fascia, frame, guard, stairs};
+use super::{base, codes, fascia, frame, guard, stairs, sums};
 use crate::job::Job;
 use crate::money::Money;
 use crate::order::{Group, Line, Needed, Order, Trade};
@@ -10,7 +10,7 @@ use crate::report::terms::{counted, grouped, how_good, percent, plan_noun};
 use crate::report::{Column, Page, Table, Terms};
 
 /// The answer in one sentence: the money, and what it is for.
-pub fn answer(order: &Order, terms: &Terms) -> String {
+pub fn answer(job: &Job, order: &Order, terms: &Terms) -> String {
     let mut parts = Vec::new();
     let boards: u64 = plan_boards(order).map(|line| line.count).sum();
     parts.push(format!(
@@ -50,11 +50,12 @@ pub fn answer(order: &Order, terms: &Terms) -> String {
         0 => {}
         lines => parts.push(format!("{} without a price", counted(lines, "line"))),
     }
-    format!(
-        "{} before tax: {}.",
-        terms.money(order.total),
-        parts.join(", ")
-    )
+    for (what, money) in sums::beside_goods(job, order) {
+        let what = what.split(',').next().unwrap_or_default();
+        parts.push(format!("{} for {what}", terms.money(money)));
+    }
+    let (money, standing) = sums::standing(order);
+    format!("{} {standing}: {}.", terms.money(money), parts.join(", "))
 }
 
 fn is_board(line: &Line) -> bool {
@@ -79,7 +80,7 @@ fn sum(order: &Order, of: impl Fn(&Line) -> bool) -> (u64, Money) {
 
 /// The whole order on a page.
 pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Page) {
-    page.answer(&answer(order, terms));
+    page.answer(&answer(job, order, terms));
     let totals = &plan.totals;
     page.line(&format!(
         "{}: {} laid with {}; {}{}.",
@@ -99,7 +100,9 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
         ),
     ));
     page.space();
-    page.table(&list(order, terms));
+    page.table(&list(job, order, terms));
+    page.space();
+    sums::text(order, terms, page);
     page.space();
     waste(order, terms, page);
     extras(job, terms, page);
@@ -114,8 +117,8 @@ pub fn text(job: &Job, plan: &Plan, order: &Order, terms: &Terms, page: &mut Pag
     page.cautions(&order.cautions);
 }
 
-/// The lines of an order and their sum.
-pub fn list(order: &Order, terms: &Terms) -> Table {
+/// The lines of an order and what they come to.
+pub fn list(job: &Job, order: &Order, terms: &Terms) -> Table {
     let mut table = Table::new([
         Column::left("item").wrapping(),
         Column::right("needed"),
@@ -151,14 +154,7 @@ pub fn list(order: &Order, terms: &Terms) -> Table {
         ]);
     }
     table.row([""]);
-    table.row([
-        "total before tax",
-        "",
-        "",
-        "",
-        "",
-        &terms.money(order.total),
-    ]);
+    sums::rows(job, order, terms, &mut table);
     table
 }
 

@@ -35,6 +35,7 @@ fn open(fascia: Length, overhang: Length, allowance: Length) -> Edge {
 /// a wall at the right, an odd end gap and every rule set.
 fn job() -> Job {
     let stock = |length, price, on_hand, available| Stock {
+        item: None,
         length: inches(length),
         price: Some(cents(price)),
         on_hand,
@@ -103,6 +104,8 @@ fn job() -> Job {
             rip_kerf: eighths(1),
         },
         order: OrderRules::default(),
+        prices: PriceList::default(),
+        alternatives: Vec::new(),
         lumber: Vec::new(),
         frame: None,
         fascia: None,
@@ -122,6 +125,7 @@ fn fastener(name: &str, gap: i64) -> Fastener {
         packs: Vec::new(),
         spare: Percent::default(),
         trial: None,
+        time: FastenerTime::default(),
     }
 }
 

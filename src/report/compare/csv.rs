@@ -1,0 +1,68 @@
+//! Orders side by side as rows for a spreadsheet.
+
+use super::{made, more};
+use crate::order::{Choice, Group};
+use crate::report::csv::Sheet;
+
+/// A row for each choice; money that there is none of is left empty.
+pub fn csv(choices: &[Choice]) -> String {
+    let mut sheet = Sheet::new(&[
+        "choice",
+        "courses",
+        "last_ripped",
+        "boards",
+        "fasteners",
+        "frame",
+        "base",
+        "stairs",
+        "fascia",
+        "guard",
+        "other",
+        "contingency",
+        "delivery",
+        "tax",
+        "labour",
+        "all_in",
+        "more",
+        "problem",
+    ]);
+    for choice in choices {
+        let mut row = vec![choice.name.clone()];
+        match made(choice) {
+            Some(made) => {
+                let order = &made.order;
+                let last = made.plan.courses.last();
+                row.push(made.plan.courses.len().to_string());
+                row.push(last.is_some_and(|last| last.ripped).to_string());
+                let groups = [
+                    Group::Boards,
+                    Group::Fasteners,
+                    Group::Frame,
+                    Group::Base,
+                    Group::Stairs,
+                    Group::Fascia,
+                    Group::Guard,
+                    Group::Other,
+                ];
+                row.extend(groups.map(|group| order.of_group(group).decimal()));
+                let sums = &order.sums;
+                let tops = [
+                    sums.contingency,
+                    sums.delivery,
+                    sums.tax,
+                    sums.labour,
+                    sums.all,
+                ];
+                row.extend(tops.map(|money| money.decimal()));
+                row.push(more(choices, made).decimal());
+                row.push(String::new());
+            }
+            None => {
+                row.extend(std::iter::repeat_n(String::new(), 16));
+                row.push(choice.made.as_ref().err().cloned().unwrap_or_default());
+            }
+        }
+        sheet.row(row);
+    }
+    sheet.finish()
+}
