@@ -70,7 +70,18 @@ pub fn run(
             job: path.clone(),
             sets: args.sets.clone(),
         };
+        let first = &job;
         let job = accept(&other, &source(&other)?)?;
+        if job.currency != first.currency {
+            return Err(Failure::input(
+                format!(
+                    "{} counts in {}, and {} in {}",
+                    first.title, first.currency, job.title, job.currency
+                ),
+                "orders are compared in one currency: `--set currency=...` takes prices as they \
+                 stand, a price list brings others",
+            ));
+        }
         let name = match job.title == wanted[0].name {
             true => format!("{} ({})", job.title, path.display()),
             false => job.title.clone(),

@@ -143,6 +143,8 @@ fn sizes_and_other_jobs_stand_beside_it() {
     assert_eq!(choices[1]["name"], "Front yard");
     assert_eq!(all_in(&choices[1]), alone(&[&other]));
     let text = run(&["order", &job, "--beside", &other]);
+    // Starters have no price in this job, and that is said of every choice.
+    assert_eq!(text.out.matches("2 lines without a price").count(), 2);
     assert_eq!(text.code, 0);
     assert!(
         text.out.contains("Front yard is cheapest at"),
@@ -151,4 +153,10 @@ fn sizes_and_other_jobs_stand_beside_it() {
     );
     let csv = run(&["order", &job, "--beside", &other, "--format", "csv"]);
     assert_eq!(csv.out.lines().count(), 3);
+
+    // Money of two kinds says nothing side by side.
+    let abroad = file("abroad.toml", format!("currency = \"€\"\n{JOB}"));
+    let ran = run(&["order", &job, "--beside", &abroad]);
+    assert_eq!(ran.code, 2);
+    assert!(ran.err.contains("in one currency"), "{}", ran.err);
 }

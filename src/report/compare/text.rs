@@ -140,6 +140,11 @@ fn details(choices: &[Choice], choice: &Choice, terms: &Terms, page: &mut Page) 
     if !plan.totals.proven {
         said.push("its boards are not proven to be the cheapest".to_owned());
     }
+    let unpriced = made.order.lines.iter().filter(|line| line.price.is_none());
+    match unpriced.count() as u64 {
+        0 => {}
+        lines => said.push(format!("{} without a price in it", counted(lines, "line"))),
+    }
     if let Some(budget) = &made.order.budget {
         let over = budget.over;
         said.push(match over > Money::ZERO {
