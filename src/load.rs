@@ -3,6 +3,7 @@
 //! read and printed; what carries them, and whether it may, is left to others.
 
 use crate::length::{Length, Unit};
+use crate::text::grouped;
 
 /// A force in units of 10⁻¹⁵ N, in which a hundredth of a pound-force (4.4482216152605 N)
 /// and of a kilogram's weight (9.80665 N) are both whole.
@@ -36,7 +37,7 @@ impl Force {
     pub fn show(self, unit: Unit) -> String {
         let up = |part: i128| -(-self.0).div_euclid(part);
         match unit {
-            Unit::Inch => format!("{} lb", thousands(up(100 * POUND_100))),
+            Unit::Inch => format!("{} lb", grouped(up(100 * POUND_100).unsigned_abs())),
             Unit::Millimetre => {
                 let hundredths = up(10 * NEWTON);
                 format!("{}.{:02} kN", hundredths / 100, hundredths % 100)
@@ -105,18 +106,6 @@ impl Pressure {
         let text = text.trim_end_matches('0').trim_end_matches('.');
         format!("{text} {name}")
     }
-}
-
-fn thousands(number: i128) -> String {
-    let digits = number.to_string();
-    let mut text = String::new();
-    for (k, digit) in digits.chars().enumerate() {
-        if k > 0 && (digits.len() - k).is_multiple_of(3) {
-            text.push(',');
-        }
-        text.push(digit);
-    }
-    text
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ use std::iter::Sum;
 use std::ops::{Add, AddAssign, Mul, Sub};
 
 use crate::length::Length;
+use crate::text::grouped;
 
 /// An exact amount of money in cents (hundredths of the job's currency).
 ///
@@ -84,20 +85,10 @@ impl Money {
 /// `1,672.00`, without a currency.
 impl fmt::Display for Money {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let plain = self.decimal();
-        let (whole, cents) = plain.split_once('.').unwrap_or((&plain, "00"));
-        let (sign, whole) = match whole.strip_prefix('-') {
-            Some(whole) => ("-", whole),
-            None => ("", whole),
-        };
-        let mut text = String::from(sign);
-        for (k, digit) in whole.chars().enumerate() {
-            if k > 0 && (whole.len() - k).is_multiple_of(3) {
-                text.push(',');
-            }
-            text.push(digit);
-        }
-        f.pad(&format!("{text}.{cents}"))
+        let sign = if self.0 < 0 { "-" } else { "" };
+        let cents = self.0.unsigned_abs();
+        let whole = grouped(u128::from(cents / 100));
+        f.pad(&format!("{sign}{whole}.{:02}", cents % 100))
     }
 }
 

@@ -12,6 +12,19 @@ pub fn clean(text: &str) -> String {
         .collect()
 }
 
+/// A whole number with its thousands set apart: `12,345`.
+pub fn grouped(number: u128) -> String {
+    let digits = number.to_string();
+    let mut text = String::new();
+    for (k, digit) in digits.chars().enumerate() {
+        if k > 0 && (digits.len() - k).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
+}
+
 /// Text broken into lines of at most `width` columns at spaces. A measure such
 /// as `13 ft 2-1/2 in` is never torn apart, nor is what stands between
 /// backquotes; what is longer than a line stands alone.

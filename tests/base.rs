@@ -31,8 +31,8 @@ fn read(text: &str) -> Job {
 
 /// Blocks at this distance, set in by 6 in, and nothing else.
 fn blocks(spacing: Length) -> BaseRules {
-    BaseRules {
-        support: Support {
+    BaseRules::new(
+        Support {
             goods: Goods {
                 name: "block".to_owned(),
                 pack: Pack {
@@ -45,18 +45,8 @@ fn blocks(spacing: Length) -> BaseRules {
             spacing,
             capacity: None,
         },
-        inset: at("6in"),
-        row_spacing: None,
-        load: None,
-        soil: None,
-        footing: None,
-        post: None,
-        post_base: None,
-        post_cap: None,
-        gravel: None,
-        fabric: None,
-        edging: None,
-    }
+        at("6in"),
+    )
 }
 
 fn crushed(depth: &str, beyond: &str, compaction: u32) -> Gravel {
@@ -357,23 +347,9 @@ fn a_ledger_carries_its_side() {
         stock: vec![stock(20, 3000)],
     }];
     job.frame = Some(FrameRules {
-        joist: 0,
-        rim: 0,
-        rims: 1,
         ledger: Some(0),
         double_joists: false,
-        blocking: None,
-        beam: None,
-        tape: None,
-        hanger: None,
-        double_hanger: None,
-        tie: None,
-        nail: None,
-        ledger_fastener: None,
-        flashing: None,
-        preservative: None,
-        kerf: at("1/8in"),
-        end_trim: Length::ZERO,
+        ..FrameRules::new(0, at("1/8in"))
     });
     job.base = Some(blocks(at("5ft")));
     // From the ledger to 6 in inside the rim are 114 in, two spaces of 57.
@@ -463,27 +439,14 @@ fn by_chance(along: i64, across: i64, spacing: i64, inset: i64, beams: u32, ledg
         job.edges.first = Edge::wall(Length::ZERO);
     }
     job.frame = Some(FrameRules {
-        joist: 0,
-        rim: 0,
-        rims: 1,
         ledger: ledger.then_some(0),
         double_joists: false,
-        blocking: None,
         beam: (beams > 0).then_some(Beam {
             size: 0,
             plies: 2,
             at: BeamPlaces::Even(beams),
         }),
-        tape: None,
-        hanger: None,
-        double_hanger: None,
-        tie: None,
-        nail: None,
-        ledger_fastener: None,
-        flashing: None,
-        preservative: None,
-        kerf: at("1/8in"),
-        end_trim: Length::ZERO,
+        ..FrameRules::new(0, at("1/8in"))
     });
     let mut rules = blocks(inches(spacing));
     rules.inset = inches(inset);

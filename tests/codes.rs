@@ -50,27 +50,12 @@ fn framed(size: usize, spacing: &str, across: &str, beams: &[&str]) -> Job {
         stock: vec![stock(30, 6000)],
     }];
     job.frame = Some(FrameRules {
-        joist: 0,
-        rim: 0,
-        rims: 1,
-        ledger: None,
-        double_joists: true,
-        blocking: None,
         beam: (!beams.is_empty()).then(|| Beam {
             size: 0,
             plies: 2,
             at: BeamPlaces::Centres(beams.iter().map(|beam| at(beam)).collect()),
         }),
-        tape: None,
-        hanger: None,
-        double_hanger: None,
-        tie: None,
-        nail: None,
-        ledger_fastener: None,
-        flashing: None,
-        preservative: None,
-        kerf: at("1/8in"),
-        end_trim: Length::ZERO,
+        ..FrameRules::new(0, at("1/8in"))
     });
     job.codes = Some(CodeRules {
         edition: Some(Edition::Irc2018),
@@ -367,8 +352,8 @@ fn spans_are_measured_between_centres() {
 
 /// Blocks under joists, or footings under beams, so far apart.
 fn on(spacing: &str, inset: &str) -> BaseRules {
-    BaseRules {
-        support: Support {
+    BaseRules::new(
+        Support {
             goods: Goods {
                 name: "block".to_owned(),
                 pack: Pack {
@@ -381,18 +366,8 @@ fn on(spacing: &str, inset: &str) -> BaseRules {
             spacing: at(spacing),
             capacity: None,
         },
-        inset: at(inset),
-        row_spacing: None,
-        load: None,
-        soil: None,
-        footing: None,
-        post: None,
-        post_base: None,
-        post_cap: None,
-        gravel: None,
-        fabric: None,
-        edging: None,
-    }
+        at(inset),
+    )
 }
 
 #[test]

@@ -5,7 +5,7 @@ mod common;
 
 use common::{fastener, inches, job, stock, surface_of};
 use lastcourse::courses::{Across, Verdict};
-use lastcourse::fit::{Change, Ending, Kind, Planned, Priced, Ranking, Side, Task, fit};
+use lastcourse::fit::{Change, Ending, Kind, Planned, Priced, Ranking, Task, fit};
 use lastcourse::job::{self, *};
 use lastcourse::length::{Length, Unit};
 use lastcourse::money::Money;

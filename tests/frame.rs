@@ -34,25 +34,7 @@ fn lumber(size: &str, depth: &str, lengths: &[(i64, i64)]) -> Lumber {
 
 /// A frame of one size with single rims and nothing else.
 fn plain() -> FrameRules {
-    FrameRules {
-        joist: 0,
-        rim: 0,
-        rims: 1,
-        ledger: None,
-        double_joists: true,
-        blocking: None,
-        beam: None,
-        tape: None,
-        hanger: None,
-        double_hanger: None,
-        tie: None,
-        nail: None,
-        ledger_fastener: None,
-        flashing: None,
-        preservative: None,
-        kerf: at("1/8in"),
-        end_trim: Length::ZERO,
-    }
+    FrameRules::new(0, at("1/8in"))
 }
 
 fn framed(along: &str, across: &str) -> Job {

@@ -221,23 +221,8 @@ fn rails_and_posts_are_cut_with_the_frame() {
         lumber("4x4", "3-1/2in", 10, 1500),
     ];
     job.frame = Some(FrameRules {
-        joist: 0,
-        rim: 0,
-        rims: 1,
-        ledger: None,
         double_joists: false,
-        blocking: None,
-        beam: None,
-        tape: None,
-        hanger: None,
-        double_hanger: None,
-        tie: None,
-        nail: None,
-        ledger_fastener: None,
-        flashing: None,
-        preservative: None,
-        kerf: at("1/8in"),
-        end_trim: Length::ZERO,
+        ..FrameRules::new(0, at("1/8in"))
     });
     rules(&mut job).post.made = Made::Cut {
         size: 1,

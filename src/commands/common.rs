@@ -97,6 +97,27 @@ pub fn accept(args: &JobArgs, text: &str) -> Result<Job, Failure> {
     Ok(checked.job)
 }
 
+/// Checks a job's text again with more of it changed, at the same prices.
+///
+/// # Errors
+/// When anything in it, or in a change, is wrong.
+pub fn again(
+    args: &JobArgs,
+    text: &str,
+    sets: &[Set],
+    prices: &PriceList,
+) -> Result<Job, Findings> {
+    let sets: Vec<Set> = args.sets.set.iter().chain(sets).cloned().collect();
+    let read = job::read_priced(text, &name(&args.job), &sets, prices);
+    read.map(|checked| checked.job)
+}
+
+/// Why a job is refused, in a sentence.
+pub fn first(findings: &Findings) -> String {
+    let first = findings.problems.first();
+    first.map_or_else(String::new, |problem| problem.message.clone())
+}
+
 /// Reads and checks a job; what was found in it is for the caller to tell.
 pub fn read(args: &JobArgs) -> Result<Checked, Findings> {
     let name = name(&args.job);

@@ -5,15 +5,14 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use lastcourse::fit::{Change, Kind, Ranking, fit, turned};
-use lastcourse::job::{self, Findings, Job, Set};
+use lastcourse::job::{Job, Set};
 use lastcourse::order::{Choice, Made};
 use lastcourse::report::{Page, Terms, compare as report, fit as ways, json};
 use lastcourse::text::{shell_option, shell_word};
 
-use super::common::{Format, Fraction, JobArgs, accept, prices, source};
+use super::common::{Format, Fraction, JobArgs, accept, again, first, source};
 use super::console::Console;
 use super::failure::{Exit, Failure};
-use super::files::name;
 use super::order::ordered;
 use super::planning::{PlanArgs, planned};
 use super::pricing::Pricing;
@@ -56,7 +55,8 @@ pub fn run(
     let text = source(args)?;
     let job = accept(args, &text)?;
     let terms = Terms::of(&job, fraction.denominator());
-    let read = |sets: &[Set]| reread(args, &text, sets);
+    let read =
+        |sets: &[Set]| again(args, &text, sets, &job.prices).map_err(|findings| first(&findings));
     let mut wanted = match compare {
         Some(Compare::Fastener) => fasteners(args, plan, &job),
         Some(Compare::Direction) => directions(args, plan, &job),
@@ -70,13 +70,13 @@ pub fn run(
             job: path.clone(),
             sets: args.sets.clone(),
         };
-        let first = &job;
+        let here = &job;
         let job = accept(&other, &source(&other)?)?;
-        if job.currency != first.currency {
+        if job.currency != here.currency {
             return Err(Failure::input(
                 format!(
                     "{} counts in {}, and {} in {}",
-                    first.title, first.currency, job.title, job.currency
+                    here.title, here.currency, job.title, job.currency
                 ),
                 "orders are compared in one currency: `--set currency=...` takes prices as they \
                  stand, a price list brings others",
@@ -103,18 +103,6 @@ pub fn run(
     };
     console.write_all(written.as_bytes())?;
     Ok(Exit::Done)
-}
-
-/// The job again with more of it changed; why not, in a sentence.
-fn reread(args: &JobArgs, text: &str, sets: &[Set]) -> Result<Job, String> {
-    let first = |findings: Findings| {
-        let first = findings.problems.into_iter().next();
-        first.map_or_else(String::new, |problem| problem.message)
-    };
-    let listed = prices(&args.sets.prices).map_err(first)?;
-    let sets: Vec<Set> = args.sets.set.iter().chain(sets).cloned().collect();
-    let read = job::read_priced(text, &name(&args.job), &sets, &listed);
-    read.map(|checked| checked.job).map_err(first)
 }
 
 /// The words that order a choice again.

@@ -3,15 +3,14 @@
 use std::io::Write;
 
 use lastcourse::fit::{Point, sweep};
-use lastcourse::job::{self, Findings, Set, Sweep, edit, message};
+use lastcourse::job::{Findings, Sweep, edit, message};
 use lastcourse::plan::PlanOptions;
 use lastcourse::report::{Page, Terms, json, sweep as report};
 use lastcourse::text::shell_word;
 
-use super::common::{Format, Fraction, JobArgs, accept, prices, source};
+use super::common::{Format, Fraction, JobArgs, accept, again, first, prices, source};
 use super::console::Console;
 use super::failure::{Exit, Failure};
-use super::files::name;
 use super::planning::{PlanArgs, say};
 use super::pricing::Pricing;
 use super::watch::Watching;
@@ -42,9 +41,8 @@ pub fn run(
     let values: Vec<_> = steps
         .into_iter()
         .map(|step| {
-            let sets: Vec<Set> = args.sets.set.iter().chain([&step.set]).cloned().collect();
-            let read = job::read_priced(&text, &name(&args.job), &sets, &listed);
-            let job = read.map(|checked| checked.job).map_err(|findings| {
+            let job = again(args, &text, std::slice::from_ref(&step.set), &listed);
+            let job = job.map_err(|findings| {
                 let why = first(&findings);
                 refused.get_or_insert(findings);
                 why
@@ -77,14 +75,6 @@ pub fn run(
     };
     console.write_all(text.as_bytes())?;
     Ok(Exit::Done)
-}
-
-/// Why a job is refused at one value, in a sentence.
-fn first(findings: &Findings) -> String {
-    findings
-        .problems
-        .first()
-        .map_or_else(String::new, |problem| problem.message.clone())
 }
 
 /// The words that plan the first of the cheapest values.

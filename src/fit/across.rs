@@ -3,11 +3,11 @@
 //! and the finishes that share a rip. It solves for sizes and keeps what works;
 //! what a way costs is left to its neighbours.
 
-use super::change::{Change, Side};
+use super::change::{Change, play};
 use super::way::{Ending, Kind, Way, settable};
 use crate::courses::{Across, Verdict};
 use crate::deck::{DeckError, surface};
-use crate::job::{Edge, Finish, Job, Mixed};
+use crate::job::{Edge, Finish, Job, Mixed, Side};
 use crate::length::Length;
 
 /// Every way to finish across the boards with one fastener; the first leaves
@@ -316,9 +316,9 @@ pub(super) fn moved(job: &Job, sides: &[Side], by: Length) -> Option<Vec<Change>
     let mut changes = Vec::new();
     let mut rest = by;
     for &side in sides {
-        let (down, up) = side.play(job);
+        let (down, up) = play(job, side);
         let step = rest.clamp(down, up);
-        if let Edge::Open { overhang, .. } = side.of(job)
+        if let Edge::Open { overhang, .. } = job.edges.at(side)
             && step != Length::ZERO
         {
             changes.push(Change::Overhang(side, overhang.set + step));

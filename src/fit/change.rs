@@ -1,60 +1,16 @@
 //! One change of a job, as a way to finish asks for it: what it does to the
 //! checked job, and how it is said to `--set`.
 
-use crate::job::{Edge, Finish, Job, Mixed};
+use crate::job::{Edge, Finish, Job, Mixed, Side};
 use crate::length::Length;
 
-/// One of the frame's edges.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Side {
-    /// Where the first course starts.
-    First,
-    /// Where the last course ends.
-    Last,
-    /// The boards' left ends.
-    Left,
-    /// The boards' right ends.
-    Right,
-}
-
-impl Side {
-    /// Its name in a job.
-    pub fn name(self) -> &'static str {
-        match self {
-            Side::First => "first",
-            Side::Last => "last",
-            Side::Left => "left",
-            Side::Right => "right",
+/// How far the overhang at a side may move: down (zero or below) and up.
+pub(super) fn play(job: &Job, side: Side) -> (Length, Length) {
+    match job.edges.at(side) {
+        Edge::Open { overhang, .. } => {
+            (overhang.least - overhang.set, overhang.most - overhang.set)
         }
-    }
-
-    /// The job's edge there.
-    pub fn of(self, job: &Job) -> &Edge {
-        match self {
-            Side::First => &job.edges.first,
-            Side::Last => &job.edges.last,
-            Side::Left => &job.edges.left,
-            Side::Right => &job.edges.right,
-        }
-    }
-
-    fn of_mut(self, job: &mut Job) -> &mut Edge {
-        match self {
-            Side::First => &mut job.edges.first,
-            Side::Last => &mut job.edges.last,
-            Side::Left => &mut job.edges.left,
-            Side::Right => &mut job.edges.right,
-        }
-    }
-
-    /// How far the overhang there may move: down (zero or below) and up.
-    pub(super) fn play(self, job: &Job) -> (Length, Length) {
-        match self.of(job) {
-            Edge::Open { overhang, .. } => {
-                (overhang.least - overhang.set, overhang.most - overhang.set)
-            }
-            Edge::Wall { .. } => (Length::ZERO, Length::ZERO),
-        }
+        Edge::Wall { .. } => (Length::ZERO, Length::ZERO),
     }
 }
 
@@ -83,7 +39,7 @@ impl Change {
     pub fn apply(&self, job: &mut Job) {
         match self {
             Change::Overhang(side, to) => {
-                if let Edge::Open { overhang, .. } = side.of_mut(job) {
+                if let Edge::Open { overhang, .. } = job.edges.at_mut(*side) {
                     overhang.set = *to;
                 }
             }

@@ -4,10 +4,10 @@
 //! real plan decides.
 
 use super::across::moved;
-use super::change::{Change, Side};
+use super::change::Change;
 use super::way::{Kind, Way};
 use crate::deck::{Surface, supports};
-use crate::job::{Job, Joists};
+use crate::job::{Job, Joists, Side};
 use crate::length::{Length, Unit};
 
 /// Pieces from one board that are looked at, where a whole run is one piece.

@@ -13,7 +13,7 @@ mod sweep;
 mod turned;
 mod way;
 
-pub use change::{Change, Side};
+pub use change::Change;
 pub use price::{Planned, Planner, Priced, Task, alike, plan_all};
 pub use rank::{Ranking, rank};
 pub use sweep::{Point, sweep};

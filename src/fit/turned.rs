@@ -220,27 +220,13 @@ mod tests {
             stock: vec![stock],
         }];
         job.frame = Some(FrameRules {
-            joist: 0,
-            rim: 0,
-            rims: 1,
             ledger: Some(0),
-            double_joists: true,
-            blocking: None,
             beam: Some(Beam {
                 size: 0,
                 plies: 2,
                 at: BeamPlaces::Centres(vec![feet(6), feet(11)]),
             }),
-            tape: None,
-            hanger: None,
-            double_hanger: None,
-            tie: None,
-            nail: None,
-            ledger_fastener: None,
-            flashing: None,
-            preservative: None,
-            kerf: Length::ZERO,
-            end_trim: Length::ZERO,
+            ..FrameRules::new(0, Length::ZERO)
         });
         // By hand: 6 ft from the ledger to the first beam is the longest; 20 ft
         // the other way takes four stretches of 5 ft: five beams, both ends among

@@ -2,11 +2,11 @@
 //! well that is. Where ways come from, what they cost and how they are ranked
 //! is left to its neighbours.
 
-use super::change::{Change, Side};
+use super::change::{Change, play};
 use super::robust::chance;
 use crate::courses::{Across, Errors, Outcome, Spread, Verdict};
 use crate::deck::{Surface, surface};
-use crate::job::{Job, Joists};
+use crate::job::{Job, Joists, Side};
 use crate::length::{Length, Unit};
 
 /// What a way does, from what disturbs a deck least to what does most. A way
@@ -103,7 +103,7 @@ impl Way {
         let outcome = across.outcome();
         let errors = Errors::of(&changed, fastener);
         let spread = Spread::of(&across, &outcome, &errors);
-        let play = Side::Last.play(&changed);
+        let play = play(&changed, Side::Last);
         let resized = changes.iter().any(|c| matches!(c, Change::Across(_)));
         let mut kinds = kinds.to_vec();
         kinds.sort();

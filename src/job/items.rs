@@ -26,6 +26,18 @@ pub enum Group {
 }
 
 impl Group {
+    /// All of them, in the order they are listed in.
+    pub const ALL: [Group; 8] = [
+        Group::Boards,
+        Group::Fasteners,
+        Group::Frame,
+        Group::Base,
+        Group::Stairs,
+        Group::Fascia,
+        Group::Guard,
+        Group::Other,
+    ];
+
     /// The group's name in every format.
     pub fn name(self) -> &'static str {
         match self {

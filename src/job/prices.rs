@@ -5,9 +5,11 @@
 //! A listed price takes the place of the job's own, so that one job can be
 //! priced at several yards.
 
+use std::ops::Range;
+
 use super::items::SoldBy;
 use super::model::Pack;
-use super::problem::{Findings, Place, Problem, Severity, Source};
+use super::problem::{Findings, Place, Problem, Source};
 use crate::money::Money;
 use crate::sheet::{self, Cell, Known};
 
@@ -76,29 +78,27 @@ impl PriceList {
             let (rows, faults) = sheet::rows(&sheet.text, &COLUMNS);
             let place = |span| Place { source, span };
             for fault in faults {
-                let problem = problem(place(fault.span), fault.message, fault.help);
-                findings.problems.push(problem);
+                findings.problems.push(wrong(place, fault));
             }
             for row in rows {
-                let listed =
-                    match listed(&sheet.text, &row) {
-                        Ok(Some(listed)) => listed,
-                        Ok(None) => continue,
-                        Err(faults) => {
-                            let faults = faults.into_iter();
-                            findings.problems.extend(faults.map(|fault| {
-                                problem(place(fault.span), fault.message, fault.help)
-                            }));
-                            continue;
-                        }
-                    };
+                let listed = match listed(&sheet.text, &row) {
+                    Ok(Some(listed)) => listed,
+                    Ok(None) => continue,
+                    Err(faults) => {
+                        let faults = faults.into_iter();
+                        findings
+                            .problems
+                            .extend(faults.map(|fault| wrong(place, fault)));
+                        continue;
+                    }
+                };
                 let same = list.rows.iter().position(|other| other.is_for(&listed));
                 match same {
                     Some(first) if list.rows[first].price != listed.price => {
-                        let mut twice = problem(
-                            place(row.whole),
-                            "this item is listed twice, at two prices".to_owned(),
-                            "keep one of them".to_owned(),
+                        let mut twice = Problem::error(
+                            Some(place(row.whole)),
+                            "this item is listed twice, at two prices",
+                            "keep one of them",
                         );
                         twice.also(Some(places[first].clone()), "the first one");
                         findings.problems.push(twice);
@@ -173,14 +173,9 @@ impl Listed {
     }
 }
 
-fn problem(place: Place, message: String, help: String) -> Problem {
-    Problem {
-        severity: Severity::Error,
-        place: Some(place),
-        message,
-        help,
-        also: Vec::new(),
-    }
+/// A fault of the sheet as a problem of the list.
+fn wrong(place: impl Fn(Range<usize>) -> Place, fault: sheet::Fault) -> Problem {
+    Problem::error(Some(place(fault.span)), fault.message, fault.help)
 }
 
 /// What a row says; nothing where it has no price.

@@ -39,6 +39,21 @@ pub struct Problem {
 }
 
 impl Problem {
+    /// An error at a place, or at none.
+    pub(super) fn error(
+        place: Option<Place>,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) -> Problem {
+        Problem {
+            severity: Severity::Error,
+            place,
+            message: message.into(),
+            help: help.into(),
+            also: Vec::new(),
+        }
+    }
+
     /// Adds another place that belongs to it, with a word or two on why.
     pub(super) fn also(&mut self, place: Option<Place>, word: &str) {
         self.also
@@ -79,16 +94,9 @@ impl Findings {
 
     /// One error that lies in no text.
     pub fn unplaced(message: impl Into<String>, help: impl Into<String>) -> Findings {
-        let problem = Problem {
-            severity: Severity::Error,
-            place: None,
-            message: message.into(),
-            help: help.into(),
-            also: Vec::new(),
-        };
         Findings {
             sources: Vec::new(),
-            problems: vec![problem],
+            problems: vec![Problem::error(None, message, help)],
         }
     }
 

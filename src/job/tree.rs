@@ -7,7 +7,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::problem::{Place, Problem, Severity};
+use super::problem::{Place, Problem};
 
 /// A value and where it stands.
 #[derive(Debug, Clone, PartialEq)]
@@ -215,13 +215,7 @@ fn syntax_problem(
             (format!("this cannot be read: {found}"), help.to_owned())
         }
     };
-    Problem {
-        severity: Severity::Error,
-        place: Some(place),
-        message,
-        help,
-        also: Vec::new(),
-    }
+    Problem::error(Some(place), message, help)
 }
 
 /// A text between quotation marks that do not occur in it.

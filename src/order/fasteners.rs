@@ -2,6 +2,7 @@
 //! more there for each joint beside it, starters along the outer edges, and
 //! screws through the face where a course is held so.
 
+use super::goods::{self, spared};
 use super::{Group, Line, Needed, Trade, packs};
 use crate::courses::layout;
 use crate::deck::Surface;
@@ -33,7 +34,7 @@ pub(super) fn fasteners(job: &Job, surface: &Surface, plan: &Plan) -> Fasteners 
     for (edge, fastener, needed) in counts.outer_edges {
         if needed > 0 {
             let item = format!("starter clip or face screw, {edge} course's outer edge");
-            let count = spared(&job.fasteners[fastener], needed);
+            let count = spared(needed, job.fasteners[fastener].spare);
             lines.push(line(item, Trade::Piece, needed, count));
         }
     }
@@ -56,14 +57,9 @@ fn time(job: &Job, plan: &Plan, gaps: &[usize], counts: &Counts) -> u64 {
     each.chain(starters).chain(courses).sum()
 }
 
-/// The count with the fastener's spares.
-fn spared(fastener: &Fastener, needed: u64) -> u64 {
-    needed + (needed * u64::from(fastener.spare.0)).div_ceil(10_000)
-}
-
 /// A line for each kind of pack bought; the first one carries the need.
 fn sold(fastener: &Fastener, needed: u64) -> Vec<Line> {
-    let count = spared(fastener, needed);
+    let count = spared(needed, fastener.spare);
     if count == 0 {
         return Vec::new();
     }
@@ -85,16 +81,7 @@ fn sold(fastener: &Fastener, needed: u64) -> Vec<Line> {
 }
 
 fn line(item: String, unit: Trade, needed: u64, count: u64) -> Line {
-    Line {
-        group: Group::Fasteners,
-        item,
-        unit,
-        needed: Needed::Count(needed),
-        on_hand: 0,
-        count,
-        price_each: None,
-        price: None,
-    }
+    goods::line(Group::Fasteners, item, unit, Needed::Count(needed), count)
 }
 
 /// Exact counts, before spares and packs.

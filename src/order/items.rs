@@ -1,6 +1,7 @@
 //! Goods that a person adds by hand: lines like any other, in their groups. It
 //! knows nothing of what they are for.
 
+use super::goods::line;
 use super::{Line, Needed, Trade};
 use crate::job::Job;
 
@@ -8,16 +9,13 @@ use crate::job::Job;
 pub(super) fn lines(job: &Job) -> impl Iterator<Item = Line> {
     job.order.items.iter().map(|item| {
         let count = u64::from(item.count);
-        let line = Line {
-            group: item.group,
-            item: item.item.clone(),
-            unit: Trade::By(item.unit),
-            needed: Needed::Count(count),
-            on_hand: 0,
+        let line = line(
+            item.group,
+            item.item.clone(),
+            Trade::By(item.unit),
+            Needed::Count(count),
             count,
-            price_each: None,
-            price: None,
-        };
+        );
         line.priced(item.price)
     })
 }

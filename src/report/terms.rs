@@ -88,15 +88,7 @@ pub fn square(square_units: i128, unit: Unit) -> (f64, &'static str) {
 
 /// A whole number with its thousands set apart.
 pub fn grouped(number: u64) -> String {
-    let digits = number.to_string();
-    let mut text = String::new();
-    for (k, digit) in digits.chars().enumerate() {
-        if k > 0 && (digits.len() - k).is_multiple_of(3) {
-            text.push(',');
-        }
-        text.push(digit);
-    }
-    text
+    crate::text::grouped(number.into())
 }
 
 /// A count and its noun: `1 board`, `44 boards`.

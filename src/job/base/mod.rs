@@ -43,6 +43,24 @@ pub struct BaseRules {
 }
 
 impl BaseRules {
+    /// Supports and nothing else, none of them loaded.
+    pub fn new(support: Support, inset: Length) -> BaseRules {
+        BaseRules {
+            support,
+            inset,
+            row_spacing: None,
+            load: None,
+            soil: None,
+            footing: None,
+            post: None,
+            post_base: None,
+            post_cap: None,
+            gravel: None,
+            fabric: None,
+            edging: None,
+        }
+    }
+
     /// How far supports are set in from the frame's edge where a job does not say.
     pub fn customary_inset(unit: Unit) -> Length {
         match unit {

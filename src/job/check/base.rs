@@ -1,13 +1,13 @@
 //! The base: what carries the deck has something to stand under, what is
 //! compared is given, and what is sold in bags says what a bag holds.
 
-use super::framing::{bought, goods, laps, money, optional, roll, size};
+use super::framing::{bought, goods, lapping, money, optional, roll, size};
 use crate::job::base::tables::{BaseTable, FootingTable, GravelTable, PostTable, SupportTable};
 use crate::job::base::{
     Bag, BaseRules, Bulk, Footing, Gravel, Outline, Portion, Post, Step, Support, SupportKind,
 };
 use crate::job::document::Document;
-use crate::job::framing::{Flashing, FrameRules, Lumber};
+use crate::job::framing::{FrameRules, Lumber};
 use crate::job::model::Percent;
 use crate::job::problem::Place;
 use crate::job::reading::{Entry, Reading};
@@ -85,13 +85,7 @@ pub fn base(
         Some(roll)
     });
     let edging = optional(&table.edging, |table| {
-        let (length, overlap) = (table.length.get()?.0, table.overlap.or(Length::ZERO)?);
-        laps(length, overlap, &table.overlap, "base.edging", reading)?;
-        Some(Flashing {
-            length,
-            overlap,
-            price: money(&table.price)?,
-        })
+        lapping(table, "base.edging", reading)
     });
     let load = optional(&table.load, |load| {
         let live = stands(&load.live, "live", reading);

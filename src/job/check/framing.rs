@@ -4,8 +4,8 @@
 use super::stock::offer;
 use crate::job::document::Document;
 use crate::job::framing::tables::{
-    BeamTable, BlockingTable, FixingTable, FrameTable, GoodsTable, LumberTable, RollTable,
-    SpacedTable,
+    BeamTable, BlockingTable, FixingTable, FlashingTable, FrameTable, GoodsTable, LumberTable,
+    RollTable, SpacedTable,
 };
 use crate::job::framing::{
     Beam, BeamPlaces, Blocking, BlockingPattern, Fixing, Flashing, FrameRules, Goods, Lumber,
@@ -220,13 +220,7 @@ pub fn frame(
     let beam = optional(&table.beam, |table| beam(table, document, lumber, reading));
     let tape = optional(&table.tape, |table| roll(table, "frame.tape", reading));
     let flashing = optional(&table.flashing, |table| {
-        let (length, overlap) = (table.length.get()?.0, table.overlap.or(Length::ZERO)?);
-        laps(length, overlap, &table.overlap, "frame.flashing", reading)?;
-        Some(Flashing {
-            length,
-            overlap,
-            price: money(&table.price)?,
-        })
+        lapping(table, "frame.flashing", reading)
     });
     let usual = Cutting::customary(reading.unit);
     let cutting = document.cutting.fields();
@@ -418,6 +412,20 @@ fn centres(table: &BeamTable, document: &Document, reading: &mut Reading) -> Opt
 }
 
 /// A roll whose laps leave something of it.
+pub(super) fn lapping(
+    table: &FlashingTable,
+    path: &str,
+    reading: &mut Reading,
+) -> Option<Flashing> {
+    let (length, overlap) = (table.length.get()?.0, table.overlap.or(Length::ZERO)?);
+    laps(length, overlap, &table.overlap, path, reading)?;
+    Some(Flashing {
+        length,
+        overlap,
+        price: money(&table.price)?,
+    })
+}
+
 pub(super) fn roll(table: &RollTable, path: &str, reading: &mut Reading) -> Option<Roll> {
     let (width, length) = (table.width.get()?.0, table.roll.get()?.0);
     let overlap = table.overlap.or(Length::ZERO)?;

@@ -63,6 +63,16 @@ impl Edges {
         }
     }
 
+    /// What happens at a side, to be changed.
+    pub fn at_mut(&mut self, side: Side) -> &mut Edge {
+        match side {
+            Side::First => &mut self.first,
+            Side::Last => &mut self.last,
+            Side::Left => &mut self.left,
+            Side::Right => &mut self.right,
+        }
+    }
+
     /// How thick the fascia at a side is; 0 where there is none, as at a wall.
     pub fn fascia(&self, side: Side) -> Length {
         match self.at(side) {

@@ -75,6 +75,32 @@ pub struct FrameRules {
     pub end_trim: Length,
 }
 
+impl FrameRules {
+    /// Joists and single rims of one size, by its place in the job's lumber, and
+    /// nothing else; doubled under joints.
+    pub fn new(joist: usize, kerf: Length) -> FrameRules {
+        FrameRules {
+            joist,
+            rim: joist,
+            rims: 1,
+            ledger: None,
+            double_joists: true,
+            blocking: None,
+            beam: None,
+            tape: None,
+            hanger: None,
+            double_hanger: None,
+            tie: None,
+            nail: None,
+            ledger_fastener: None,
+            flashing: None,
+            preservative: None,
+            kerf,
+            end_trim: Length::ZERO,
+        }
+    }
+}
+
 /// Blocking: short pieces between the joists that keep them upright.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Blocking {

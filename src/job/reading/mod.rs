@@ -144,6 +144,16 @@ impl Reading {
         self.path.pop();
     }
 
+    /// The values of a list, or a word that it is none and how one is written.
+    pub fn list<'n>(&mut self, node: &'n Node, written: &str) -> Option<&'n [Node]> {
+        if let Value::List(nodes) = &node.value {
+            return Some(nodes);
+        }
+        let message = format!("`{}` is a list, not {}", self.path(), node.kind());
+        self.error(node.place.clone(), message, written);
+        None
+    }
+
     /// The entries of a table, or a word that it is none.
     pub fn table<'n>(&mut self, node: &'n Node) -> Option<&'n [(Key, Node)]> {
         match &node.value {

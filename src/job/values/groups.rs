@@ -8,7 +8,7 @@ use super::GroupWord;
 use crate::job::items::Group;
 use crate::job::problem::Place;
 use crate::job::reading::{Field, Reading, Shape};
-use crate::job::tree::{Node, Value};
+use crate::job::tree::Node;
 
 /// Groups of an order.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -18,12 +18,7 @@ impl Field for Groups {
     const SHAPE: Shape = Shape::Value;
 
     fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
-        let Value::List(nodes) = &node.value else {
-            let message = format!("`{}` is a list, not {}", reading.path(), node.kind());
-            let help = "write it as [\"frame\", \"base\"]";
-            reading.error(node.place.clone(), message, help);
-            return None;
-        };
+        let nodes = reading.list(node, "write it as [\"frame\", \"base\"]")?;
         let words = reading.each::<GroupWord>(nodes)?;
         let groups = words.into_iter().map(|(word, place)| (word.0, place));
         Some(Groups(groups.collect()))

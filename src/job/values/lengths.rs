@@ -182,15 +182,7 @@ impl Field for Lengths {
     const SHAPE: Shape = Shape::Value;
 
     fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
-        let Value::List(nodes) = &node.value else {
-            let message = format!("`{}` is a list, not {}", reading.path(), node.kind());
-            reading.error(
-                node.place.clone(),
-                message,
-                "write it as [\"3/4in\", \"16in\", \"32in\"]",
-            );
-            return None;
-        };
+        let nodes = reading.list(node, "write it as [\"3/4in\", \"16in\", \"32in\"]")?;
         let read = reading.each::<Signed>(nodes)?;
         Some(Lengths(
             read.into_iter()

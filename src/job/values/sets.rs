@@ -19,11 +19,7 @@ impl Field for Sets {
     const SHAPE: Shape = Shape::Value;
 
     fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
-        let Value::List(nodes) = &node.value else {
-            let message = format!("`{}` is a list, not {}", reading.path(), node.kind());
-            reading.error(node.place.clone(), message, WRITTEN);
-            return None;
-        };
+        let nodes = reading.list(node, WRITTEN)?;
         if nodes.is_empty() {
             let message = format!("`{}` changes nothing", reading.path());
             reading.error(node.place.clone(), message, WRITTEN);

@@ -8,7 +8,7 @@ use super::SideWord;
 use crate::job::fascia::Side;
 use crate::job::problem::Place;
 use crate::job::reading::{Field, Reading, Shape};
-use crate::job::tree::{Node, Value};
+use crate::job::tree::Node;
 
 /// Sides of the frame by their names.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -18,12 +18,8 @@ impl Field for SidesWords {
     const SHAPE: Shape = Shape::Value;
 
     fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
-        let Value::List(nodes) = &node.value else {
-            let message = format!("`{}` is a list, not {}", reading.path(), node.kind());
-            let help = "write the edges' names in brackets: [\"last\", \"left\"]";
-            reading.error(node.place.clone(), message, help);
-            return None;
-        };
+        let written = "write the edges' names in brackets: [\"last\", \"left\"]";
+        let nodes = reading.list(node, written)?;
         let read = reading.each::<SideWord>(nodes)?;
         Some(SidesWords(
             read.into_iter()

@@ -20,11 +20,7 @@ impl Field for Zones {
     const SHAPE: Shape = Shape::Value;
 
     fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
-        let Value::List(nodes) = &node.value else {
-            let message = format!("`{}` is a list, not {}", reading.path(), node.kind());
-            reading.error(node.place.clone(), message, WRITTEN);
-            return None;
-        };
+        let nodes = reading.list(node, WRITTEN)?;
         reading.each(nodes).map(Zones)
     }
 }

@@ -4,28 +4,31 @@ use super::{made, more};
 use crate::order::{Choice, Group};
 use crate::report::csv::Sheet;
 
-/// A row for each choice; money that there is none of is left empty.
+/// Its columns; a choice that cannot be had has a name and a problem only.
+const HEADS: [&str; 18] = [
+    "choice",
+    "courses",
+    "last_ripped",
+    "boards",
+    "fasteners",
+    "frame",
+    "base",
+    "stairs",
+    "fascia",
+    "guard",
+    "other",
+    "contingency",
+    "delivery",
+    "tax",
+    "labour",
+    "all_in",
+    "more",
+    "problem",
+];
+
+/// A row for each choice.
 pub fn csv(choices: &[Choice]) -> String {
-    let mut sheet = Sheet::new(&[
-        "choice",
-        "courses",
-        "last_ripped",
-        "boards",
-        "fasteners",
-        "frame",
-        "base",
-        "stairs",
-        "fascia",
-        "guard",
-        "other",
-        "contingency",
-        "delivery",
-        "tax",
-        "labour",
-        "all_in",
-        "more",
-        "problem",
-    ]);
+    let mut sheet = Sheet::new(&HEADS);
     for choice in choices {
         let mut row = vec![choice.name.clone()];
         match made(choice) {
@@ -33,18 +36,9 @@ pub fn csv(choices: &[Choice]) -> String {
                 let order = &made.order;
                 let last = made.plan.courses.last();
                 row.push(made.plan.courses.len().to_string());
-                row.push(last.is_some_and(|last| last.ripped).to_string());
-                let groups = [
-                    Group::Boards,
-                    Group::Fasteners,
-                    Group::Frame,
-                    Group::Base,
-                    Group::Stairs,
-                    Group::Fascia,
-                    Group::Guard,
-                    Group::Other,
-                ];
-                row.extend(groups.map(|group| order.of_group(group).decimal()));
+                let ripped = last.is_some_and(|last| last.ripped);
+                row.push(if ripped { "yes" } else { "no" }.to_owned());
+                row.extend(Group::ALL.map(|group| order.of_group(group).decimal()));
                 let sums = &order.sums;
                 let tops = [
                     sums.contingency,
@@ -58,7 +52,7 @@ pub fn csv(choices: &[Choice]) -> String {
                 row.push(String::new());
             }
             None => {
-                row.extend(std::iter::repeat_n(String::new(), 16));
+                row.extend(std::iter::repeat_n(String::new(), HEADS.len() - 2));
                 row.push(choice.made.as_ref().err().cloned().unwrap_or_default());
             }
         }

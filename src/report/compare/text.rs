@@ -11,18 +11,6 @@ use crate::report::order::time;
 use crate::report::terms::{counted, grouped};
 use crate::report::{Column, Page, Table, Terms};
 
-/// The groups of an order, in its own sequence.
-const GROUPS: [(Group, &str); 8] = [
-    (Group::Boards, "boards"),
-    (Group::Fasteners, "fasteners"),
-    (Group::Frame, "frame"),
-    (Group::Base, "base"),
-    (Group::Stairs, "stairs"),
-    (Group::Fascia, "fascia"),
-    (Group::Guard, "guard"),
-    (Group::Other, "other"),
-];
-
 /// All choices on a page.
 pub fn text(job: &Job, choices: &[Choice], terms: &Terms, page: &mut Page) {
     page.answer(&answer(choices, terms));
@@ -109,8 +97,8 @@ fn table(all: &[Choice], choices: &[Choice], terms: &Terms) -> Table {
     let some = |money: Money| (money != Money::ZERO).then(|| terms.money(money));
     row("courses", &|made| Some(made.plan.courses.len().to_string()));
     row("last course", &|made| Some(ending(made, terms)));
-    for (group, name) in GROUPS {
-        row(name, &|made| some(made.order.of_group(group)));
+    for group in Group::ALL {
+        row(group.name(), &|made| some(made.order.of_group(group)));
     }
     row("on top", &|made| {
         some(made.order.sums.all - made.order.sums.goods)
