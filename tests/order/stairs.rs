@@ -1,9 +1,7 @@
 //! Stairs worked by hand: risers, treads, stringers, what is ordered for them,
 //! and the limits of the code.
 
-mod common;
-
-use common::{inches, job, lay};
+use crate::common::{inches, job, lay};
 use lastcourse::job;
 use lastcourse::length::{Length, Unit};
 use lastcourse::money::Money;
@@ -195,7 +193,7 @@ fn what_stairs_take_is_ordered() {
         ..stairs(inches(30))
     }];
     let plan = lay(&job);
-    let surface = common::surface_of(&job);
+    let surface = crate::common::surface_of(&job);
     let ordered = order(&job, &surface, &plan, &Unwatched).expect("an order");
     // Four risers, three treads of two boards on four stringers of 50 in. One
     // 8 ft board gives one (twice 50-1/8 is more than 96-1/8): 4 x $24.00. A
@@ -267,7 +265,7 @@ stringer_size = "2x10"
 "#;
     let job = job::read(text, "job.toml", &[]).expect("a job").job;
     let plan = lay(&job);
-    let found = order(&job, &common::surface_of(&job), &plan, &Unwatched).expect("an order");
+    let found = order(&job, &crate::common::surface_of(&job), &plan, &Unwatched).expect("an order");
     // Four stringers of 50 in, as above. Joists are 96 in less rim and ledger, 93
     // in: 93 and 50 and a cut are 143-1/8 in, within a stick of 144. Joists at
     // 3/4, 16, 32, 48, 64, 80 and 95-1/4 in: seven, and a rim and a ledger of

@@ -1,9 +1,8 @@
 //! What decks stand on: places, areas, loads and goods, counted by hand and
 //! held against published figures.
 
-mod common;
-
-use common::{inches, job, lay, stock, surface_of};
+use crate::common::{inches, job, lay, stock, surface_of};
+use crate::{HERON_YARD, QUINCE_CORNER, at, line, ordered, page};
 use lastcourse::base::{self, Base, Under, concrete, footing_side, stone};
 use lastcourse::deck;
 use lastcourse::frame::{Part, Skeleton, frame};
@@ -13,17 +12,9 @@ use lastcourse::length::{Length, Unit};
 use lastcourse::load::{Force, Pressure};
 use lastcourse::money::Money;
 use lastcourse::order::{Group, Line, Needed, Order, order};
-use lastcourse::report::{self, Page, Terms};
 use lastcourse::volume::Volume;
 use lastcourse::watch::Unwatched;
 use proptest::prelude::*;
-
-const QUINCE_CORNER: &str = include_str!("../fixtures/quince-corner.toml");
-const HERON_YARD: &str = include_str!("../fixtures/heron-yard-deck.toml");
-
-fn at(text: &str) -> Length {
-    Length::parse(text, Some(Unit::Inch)).expect("a length")
-}
 
 fn read(text: &str) -> Job {
     job::read(text, "deck.toml", &[]).expect("a job").job
@@ -73,22 +64,6 @@ fn laid_out(job: &Job) -> Base {
     let rules = job.base.as_ref().expect("a base");
     let joists = deck::supports(job).centres;
     base::lay(job, rules, &joists, skeleton(job).as_ref())
-}
-
-fn ordered(job: &Job) -> Order {
-    order(job, &surface_of(job), &lay(job), &Unwatched).expect("an order")
-}
-
-fn page(job: &Job, order: &Order) -> String {
-    let mut page = Page::new(10_000);
-    report::order::text(job, &lay(job), order, &Terms::of(job, 16), &mut page);
-    page.finish()
-}
-
-#[track_caller]
-fn line<'a>(order: &'a Order, item: &str) -> &'a Line {
-    let found = order.lines.iter().find(|line| line.item == item);
-    found.unwrap_or_else(|| panic!("no line {item:?}: {:#?}", order.lines))
 }
 
 fn cents(line: &Line) -> Option<i64> {

@@ -1,8 +1,12 @@
 //! Certificates: what they prove is true whatever their prices are, as strong as
 //! the relaxation itself, and refused as soon as anything is touched.
 
-mod support;
-
+use crate::support::cuts;
+use crate::support::draw::Draw;
+use crate::support::jobs::{Size, job};
+use crate::support::patience::seeds;
+use crate::support::reference::Instance;
+use crate::support::reference::boards::Source;
 use lastcourse::job::Job;
 use lastcourse::length::Length;
 use lastcourse::money::Money;
@@ -11,12 +15,6 @@ use lastcourse::proof::{Certificate, Confirmed, Refused, certificate, check, of_
 use lastcourse::stock::{CutPlan, CutProblem, solve};
 use lastcourse::watch::{Unwatched, Watch};
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
-use support::cuts;
-use support::draw::Draw;
-use support::jobs::{Size, job};
-use support::patience::seeds;
-use support::reference::Instance;
-use support::reference::boards::Source;
 
 /// Stops whatever may be stopped.
 struct AtOnce;

@@ -1,11 +1,9 @@
 //! Counts of hardware and boards, worked by hand and checked against published
 //! take-off figures.
 
-mod common;
-
 use std::collections::BTreeMap;
 
-use common::{fastener, inches, job, lay, pack, plan_of, stock, surface_of};
+use crate::common::{fastener, inches, job, lay, pack, plan_of, stock, surface_of};
 use lastcourse::deck::supports;
 use lastcourse::job::{FastenerKind, Item, Job, Joists, Mixed, Percent, SoldBy, Spare};
 use lastcourse::length::Length;

@@ -1,22 +1,15 @@
 //! The frame's members, their lengths and their lumber, counted by hand.
 
-mod common;
-
-use common::{inches, job, lay, stock, surface_of};
+use crate::common::{inches, job, lay, stock, surface_of};
+use crate::{HERON_YARD, at, line, ordered};
 use lastcourse::frame::{Border, Part, Skeleton, frame};
 use lastcourse::job::*;
 use lastcourse::length::{Length, Unit};
 use lastcourse::money::Money;
-use lastcourse::order::{Group, Line, Needed, Order, Trade, order};
+use lastcourse::order::{Group, Needed, Order, Trade, order};
 use lastcourse::watch::Unwatched;
 use lastcourse::{deck, verify};
 use proptest::prelude::*;
-
-const HERON_YARD: &str = include_str!("../fixtures/heron-yard-deck.toml");
-
-fn at(text: &str) -> Length {
-    Length::parse(text, Some(Unit::Inch)).expect("a length")
-}
 
 /// Lumber of a size in these lengths, each in feet with its price in cents.
 fn lumber(size: &str, depth: &str, lengths: &[(i64, i64)]) -> Lumber {
@@ -53,10 +46,6 @@ fn laid_out(job: &Job, carrying: &[Length]) -> Skeleton {
     frame(job, rules, &deck::supports(job).centres, carrying).expect("a frame that can be made")
 }
 
-fn ordered(job: &Job) -> Order {
-    order(job, &surface_of(job), &lay(job), &Unwatched).expect("an order")
-}
-
 /// Every piece as part, length and count, in the order they are listed.
 fn pieces(skeleton: &Skeleton) -> Vec<(Part, String, u64)> {
     let pieces = skeleton.pieces.iter();
@@ -70,12 +59,6 @@ fn named(pieces: &[(Part, &str, u64)]) -> Vec<(Part, String, u64)> {
     pieces
         .map(|&(part, length, count)| (part, length.to_owned(), count))
         .collect()
-}
-
-#[track_caller]
-fn line<'a>(order: &'a Order, item: &str) -> &'a Line {
-    let found = order.lines.iter().find(|line| line.item == item);
-    found.unwrap_or_else(|| panic!("no line {item:?}: {:#?}", order.lines))
 }
 
 fn spaced_at(spacing: Length) -> Joists {

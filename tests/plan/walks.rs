@@ -7,9 +7,8 @@ use lastcourse::deck::{supports, surface};
 use lastcourse::job::Job;
 use lastcourse::joints::{Path, PathCosts, Pieces, Place, Run, Walk};
 
-mod support;
-use support::draw::Draw;
-use support::jobs::{Size, job};
+use crate::support::draw::Draw;
+use crate::support::jobs::{Size, job};
 
 /// Sequences listed at most.
 const MOST: usize = 60_000;

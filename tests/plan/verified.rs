@@ -1,8 +1,8 @@
 //! The deck's and the courses' geometry against the verifier's own, on random
 //! jobs of every size.
 
-mod support;
-
+use crate::support::draw::strategy;
+use crate::support::jobs::{Size, job};
 use lastcourse::courses::layout;
 use lastcourse::deck::{supports, surface};
 use lastcourse::job::Job;
@@ -11,8 +11,6 @@ use lastcourse::money::Money;
 use lastcourse::plan::{Objective, Plan, PlannedCourse, PlannedRun, Totals};
 use lastcourse::verify::{self, Rule};
 use proptest::prelude::*;
-use support::draw::strategy;
-use support::jobs::{Size, job};
 
 /// A plan with the deck's geometry and not one piece.
 fn bare(job: &Job, fastener: usize) -> Plan {

@@ -1,9 +1,8 @@
 //! The fascia worked by hand: lengths at corners, splices, returns, what is
 //! ordered for it, and what cannot be.
 
-mod common;
-
-use common::{inches, job, lay, pack, stock};
+use crate::common::{inches, job, lay, pack, stock};
+use crate::{HERON_YARD, at, ordered};
 use lastcourse::deck::supports;
 use lastcourse::frame::{Face, fascia};
 use lastcourse::job::*;
@@ -13,10 +12,6 @@ use lastcourse::order::{Group, Needed, Order, OrderError, order};
 use lastcourse::verify;
 use lastcourse::watch::Unwatched;
 use proptest::prelude::*;
-
-fn at(text: &str) -> Length {
-    Length::parse(text, Some(Unit::Inch)).expect("a length")
-}
 
 /// An edge with a fascia of 3/4 in under an overhang of 1 in.
 fn dressed() -> Edge {
@@ -62,10 +57,6 @@ fn around(along: &str, across: &str) -> Job {
 
 fn rules(job: &mut Job) -> &mut FasciaRules {
     job.fascia.as_mut().expect("a fascia")
-}
-
-fn ordered(job: &Job) -> Order {
-    order(job, &common::surface_of(job), &lay(job), &Unwatched).expect("an order")
 }
 
 fn faces(job: &Job) -> Vec<Face> {
@@ -266,7 +257,6 @@ fn short_returns_turn_the_corners() {
 
 #[test]
 fn what_the_heron_yard_deck_takes() {
-    const HERON_YARD: &str = include_str!("../fixtures/heron-yard-deck.toml");
     let job = lastcourse::job::read(HERON_YARD, "heron-yard-deck.toml", &[])
         .expect("a job")
         .job;
@@ -330,16 +320,17 @@ fn what_is_left_out_is_said() {
     assert_eq!(said(&job), ["fascia of the right edge"]);
     job.fascia = None;
     assert_eq!(said(&job), ["fascia boards"]);
-    job.edges = common::job(inches(1), inches(1)).edges;
+    job.edges = crate::common::job(inches(1), inches(1)).edges;
     assert_eq!(said(&job), [""; 0]);
 }
 
 #[test]
 fn a_fascia_that_cannot_be_made_says_why() {
-    let refused = |job: &Job| match order(job, &common::surface_of(job), &lay(job), &Unwatched) {
-        Err(OrderError::Impossible { message, help }) => format!("{message}; {help}"),
-        other => panic!("an order that cannot be, not {other:?}"),
-    };
+    let refused =
+        |job: &Job| match order(job, &crate::common::surface_of(job), &lay(job), &Unwatched) {
+            Err(OrderError::Impossible { message, help }) => format!("{message}; {help}"),
+            other => panic!("an order that cannot be, not {other:?}"),
+        };
     // Joists 16 in apart, boards of 1 ft.
     let mut job = long();
     rules(&mut job).stock = vec![stock(1, 300)];
@@ -516,7 +507,7 @@ prop_compose! {
 
 /// What is ordered for a job's fascia, if it can be made.
 fn bought(job: &Job) -> Option<Order> {
-    match order(job, &common::surface_of(job), &lay(job), &Unwatched) {
+    match order(job, &crate::common::surface_of(job), &lay(job), &Unwatched) {
         Ok(order) => Some(order),
         Err(OrderError::Impossible { .. }) => None,
         Err(OrderError::Stopped) => panic!("nobody stops it"),

@@ -1,13 +1,11 @@
 //! The reference models against each other, so that what the program is
 //! measured by is itself measured.
 
-mod support;
-
+use crate::support::draw::Draw;
+use crate::support::jobs::{Size, job};
+use crate::support::reference::boards::{Boards, Kind, sources_of};
+use crate::support::reference::{Instance, Outcome, brute, milp};
 use lastcourse::plan::Objective;
-use support::draw::Draw;
-use support::jobs::{Size, job};
-use support::reference::boards::{Boards, Kind, sources_of};
-use support::reference::{Instance, Outcome, brute, milp};
 
 #[test]
 fn enumeration_and_the_solver_agree_on_plans() {
@@ -40,7 +38,7 @@ fn enumeration_and_the_solver_agree_on_plans() {
 fn enumeration_and_the_solver_agree_on_cuts() {
     let mut both = 0;
     for seed in 0..200 {
-        let problem = support::cuts::problem(&mut Draw::seeded(seed), 5, 12);
+        let problem = crate::support::cuts::problem(&mut Draw::seeded(seed), 5, 12);
         let mut kinds: Vec<(Kind, u8)> = problem
             .pieces
             .iter()

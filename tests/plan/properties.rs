@@ -1,18 +1,16 @@
 //! Plans of random decks of every size: verified, held against plans made
 //! without looking for good ones, and against what must follow from a change.
 
-mod support;
-
+use crate::support::draw::Draw;
+use crate::support::jobs::{Size, job};
+use crate::support::patience::{planned, seeds};
+use crate::support::planted;
 use lastcourse::deck::supports;
 use lastcourse::job::{Edge, Extra, Finish, Job, Joists, Stock, Zone};
 use lastcourse::length::Length;
 use lastcourse::money::Money;
 use lastcourse::plan::{Effort, Objective, Plan, PlanError};
 use lastcourse::verify;
-use support::draw::Draw;
-use support::jobs::{Size, job};
-use support::patience::{planned, seeds};
-use support::planted;
 
 /// A job of that size and a valid plan of it, whatever limits its stock had.
 fn planted(seed: u64, size: Size) -> Option<(Job, Plan)> {

@@ -1,23 +1,16 @@
 //! Guards counted by hand: balusters against published counts, posts and bays
 //! along edges with stairs, what is bought, and what the code asks.
 
-mod common;
-
-use common::{job, lay, stock, surface_of};
+use crate::common::{job, stock};
+use crate::{answer, at, ordered, page};
 use lastcourse::guard::{balusters, guard};
 use lastcourse::job::*;
 use lastcourse::length::{Length, Unit};
 use lastcourse::money::Money;
-use lastcourse::order::{Group, Needed, Order, order};
-use lastcourse::report::{self, Page, Terms, json};
+use lastcourse::order::{Group, Needed};
 use lastcourse::stairs::Stairs;
 use lastcourse::verify;
-use lastcourse::watch::Unwatched;
 use proptest::prelude::*;
-
-fn at(text: &str) -> Length {
-    Length::parse(text, Some(Unit::Inch)).expect("a length")
-}
 
 fn goods(name: &str, pieces: u32, cents: i64) -> Goods {
     Goods {
@@ -165,10 +158,6 @@ fn stairs_open_the_guard() {
     assert_eq!(guard(&job).expect("a guard").posts, 0);
 }
 
-fn ordered(job: &Job) -> Order {
-    order(job, &surface_of(job), &lay(job), &Unwatched).expect("an order")
-}
-
 #[test]
 fn what_is_bought_for_a_guard() {
     // By hand, of the deck above: 9 posts, 8 bays with 2 rails each, 88 balusters in
@@ -187,9 +176,7 @@ fn what_is_bought_for_a_guard() {
             ("baluster", Needed::Count(88), 5),
         ]
     );
-    let mut page = Page::new(10_000);
-    report::order::text(&job, &lay(&job), &order, &Terms::of(&job, 16), &mut page);
-    let page = page.finish();
+    let page = page(&job, &order);
     for part in [
         "Guard, 3 ft high: 44 ft of it on 9 posts, up to 6 ft apart on centre.",
         "- left edge, 0 in to 12 ft: 2 bays of 5 ft 6-3/4 in clear, each of 12 balusters 3-3/4 in apart.",
@@ -199,8 +186,7 @@ fn what_is_bought_for_a_guard() {
     ] {
         assert!(page.contains(part), "{part}:\n{page}");
     }
-    let answer = json::pretty(&report::order::json(&job, &lay(&job), &order));
-    let answer: serde_json::Value = serde_json::from_str(&answer).expect("JSON");
+    let answer = answer(&job, &order);
     assert_eq!(answer["guard"]["posts"], 9);
     assert_eq!(answer["guard"]["balusters"], 88);
     assert_eq!(answer["guard"]["runs"][1]["space"], 3.75);

@@ -1,19 +1,17 @@
 //! Limits on the number of joints, and the curve of joints against money: on
 //! tiny decks what enumeration says, on small ones what must hold of any curve.
 
-mod support;
-
 use std::collections::BTreeMap;
 
+use crate::support::draw::Draw;
+use crate::support::jobs::{Size, job};
+use crate::support::patience::seeds;
+use crate::support::reference::{Instance, brute};
 use lastcourse::job::Job;
 use lastcourse::plan::{Curve, Effort, Objective, Plan, PlanError, PlanOptions, curve, plan};
 use lastcourse::proof;
 use lastcourse::verify;
 use lastcourse::watch::Unwatched;
-use support::draw::Draw;
-use support::jobs::{Size, job};
-use support::patience::seeds;
-use support::reference::{Instance, brute};
 
 /// A sound plan with so many joints at most.
 fn limited(job: &Job, options: &PlanOptions) -> Result<Plan, PlanError> {

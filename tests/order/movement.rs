@@ -1,9 +1,7 @@
 //! How boards change after they are laid, against published coefficients and
 //! worked values, and what that does to a deck, worked by hand.
 
-mod common;
-
-use common::{fastener, inches, job, lay, stock};
+use crate::common::{fastener, inches, job, lay, stock};
 use lastcourse::caution::Caution;
 use lastcourse::job::{
     Composite, Edge, FastenerKind, Grain, Job, Movement, PerDegree, Percent, Span, Species,

@@ -1,9 +1,7 @@
 //! Ways to finish: each kind against figures worked by hand, and every way
 //! against the job it says it makes.
 
-mod common;
-
-use common::{fastener, inches, job, stock, surface_of};
+use crate::common::{fastener, inches, job, stock, surface_of};
 use lastcourse::courses::{Across, Verdict};
 use lastcourse::fit::{Change, Ending, Kind, Planned, Priced, Ranking, Task, fit};
 use lastcourse::job::{self, *};

@@ -1,21 +1,19 @@
 //! Random cutting problems: every answer verified, small ones held against the
 //! reference models, larger ones against what must follow from a change.
 
-mod support;
-
 use std::ops::Range;
 
+use crate::support::cuts::{in_bundles, problem};
+use crate::support::draw::{Draw, strategy};
+use crate::support::patience::seeds;
+use crate::support::reference::boards::{Boards, Kind, sources_of};
+use crate::support::reference::milp;
 use lastcourse::length::Length;
 use lastcourse::money::Money;
 use lastcourse::stock::{CutPlan, CutProblem, Demand, StockBoard, StockError, solve};
 use lastcourse::verify;
 use lastcourse::watch::Unwatched;
 use proptest::prelude::*;
-use support::cuts::{in_bundles, problem};
-use support::draw::{Draw, strategy};
-use support::patience::seeds;
-use support::reference::boards::{Boards, Kind, sources_of};
-use support::reference::milp;
 
 /// An answer without a fault, or why there is none.
 fn answer(problem: &CutProblem) -> Result<CutPlan, StockError> {

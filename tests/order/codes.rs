@@ -1,24 +1,16 @@
 //! Decks held against published tables: every value of the tables beside its
 //! source, what is measured on a frame by hand, and what no table covers.
 
-mod common;
-
-use common::{job, lay, stock, surface_of};
+use crate::common::{job, stock};
+use crate::{answer, at, ordered, page};
 use lastcourse::codes::{self, Check, Finding, Outcome, tables};
 use lastcourse::deck;
 use lastcourse::frame::frame;
 use lastcourse::job::base::{BaseRules, Support, SupportKind};
 use lastcourse::job::*;
 use lastcourse::length::{Length, Unit};
-use lastcourse::order::{Order, order};
-use lastcourse::report::{self, Page, Terms, json};
-use lastcourse::watch::Unwatched;
 use lastcourse::{base, job as reader};
 use proptest::prelude::*;
-
-fn at(text: &str) -> Length {
-    Length::parse(text, Some(Unit::Inch)).expect("a length")
-}
 
 fn feet(text: &str) -> Length {
     let (feet, inches) = text.split_once('-').expect("feet-inches");
@@ -555,17 +547,11 @@ fn a_local_table_takes_the_place_of_the_code() {
     );
 }
 
-fn ordered(job: &Job) -> Order {
-    order(job, &surface_of(job), &lay(job), &Unwatched).expect("an order")
-}
-
 #[test]
 fn an_order_tells_what_is_within_and_cautions_of_what_is_not() {
     let job = framed(1, "16in", "13ft 3in", &["1-1/2in", "13ft 1-1/2in"]);
     let order = ordered(&job);
-    let mut page = Page::new(10_000);
-    report::order::text(&job, &lay(&job), &order, &Terms::of(&job, 16), &mut page);
-    let page = page.finish();
+    let page = page(&job, &order);
     // Joists span 13 ft of 11 ft 10 in; 2 in boards lie on them 16 in apart.
     for part in [
         "Compared with tables, which is no design:\n- 2 in boards lie on joists up to 16 in on centre, within 24 in (IRC 2018, Table R507.7",
@@ -574,8 +560,7 @@ fn an_order_tells_what_is_within_and_cautions_of_what_is_not() {
     ] {
         assert!(page.contains(part), "{part}:\n{page}");
     }
-    let answer = json::pretty(&report::order::json(&job, &lay(&job), &order));
-    let answer: serde_json::Value = serde_json::from_str(&answer).expect("JSON");
+    let answer = answer(&job, &order);
     let codes = answer["codes"].as_array().expect("a list");
     let span = codes.iter().find(|one| one["check"] == "joist-span");
     let span = span.expect("the span");

@@ -2,15 +2,13 @@
 //! the optimum, nothing proven that is not the optimum, nothing called
 //! impossible that can be done.
 
-mod support;
-
+use crate::support::draw::{Draw, strategy};
+use crate::support::jobs::{Size, job};
+use crate::support::patience::{planned, seeds};
+use crate::support::reference::{Best, Instance, Outcome, brute, milp};
 use lastcourse::job::Job;
 use lastcourse::plan::{Effort, Objective, PlanError};
 use proptest::prelude::*;
-use support::draw::{Draw, strategy};
-use support::jobs::{Size, job};
-use support::patience::{planned, seeds};
-use support::reference::{Best, Instance, Outcome, brute, milp};
 
 const OBJECTIVES: [Objective; 3] = [Objective::Cost, Objective::Joints, Objective::Waste];
 /// How the program did on jobs of which the optimum is known.

@@ -2,17 +2,15 @@
 //! express them: what each allows and forbids, checked by the verifier, and
 //! plans that keep them.
 
-mod support;
-
+use crate::support::draw::Draw;
+use crate::support::jobs::{Size, job};
+use crate::support::planted;
 use lastcourse::job::{Edge, Extra, Job, Joists, Span, Zone};
 use lastcourse::length::{Length, Unit};
 use lastcourse::money::Money;
 use lastcourse::plan::{Plan, PlanOptions, plan};
 use lastcourse::verify::{self, Rule};
 use lastcourse::watch::Unwatched;
-use support::draw::Draw;
-use support::jobs::{Size, job};
-use support::planted;
 
 /// A deck of so many courses on joists every `spacing` from 0 to `bays` bays,
 /// with long boards and no other rule than those set here.

@@ -1,9 +1,7 @@
 //! Forecasts: how long a count and a verdict stay true, what a wrong gap does,
 //! and errors against published stack-ups and against drawn samples.
 
-mod common;
-
-use common::{fastener, inches, job, surface_of};
+use crate::common::{fastener, inches, job, surface_of};
 use lastcourse::courses::{
     Across, Errors, Forecast, Holds, Outcome, Spread, Verdict, forecast, layout,
 };
