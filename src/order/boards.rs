@@ -144,11 +144,20 @@ pub(super) fn area(job: &Job, plan: &Plan) -> Area {
     let boards = plan.totals.bought;
     Area {
         laid: laid.sum(),
+        other: others(job),
         bought: square(boards, job.board.face),
     }
 }
 
-/// The usual rule: the surface plus ten per cent, all in the longest boards.
+/// The faces of all other pieces.
+fn others(job: &Job) -> i128 {
+    let each = job.extras.iter();
+    let each = each.map(|extra| i128::from(extra.length.units()) * i128::from(extra.count));
+    each.sum::<i128>() * i128::from(job.board.face.units())
+}
+
+/// The usual rule: the surface and all other pieces plus ten per cent, all in
+/// the longest boards.
 pub(super) fn rule_of_thumb(job: &Job, surface: &Surface) -> Option<RuleOfThumb> {
     let (stock, price_each) = job
         .stock
@@ -158,6 +167,7 @@ pub(super) fn rule_of_thumb(job: &Job, surface: &Surface) -> Option<RuleOfThumb>
         .max_by_key(|&(stock, price)| (stock.length, -price.cents()))?;
     let length = stock.length;
     let area = i128::from(surface.width.units()) * i128::from(surface.run().units());
+    let area = area + others(job);
     let board = i128::from(job.board.face.units()) * i128::from(length.units());
     let boards = u64::try_from((11 * area + 10 * board - 1) / (10 * board)).ok()?;
     let boards = boards + stock.left_over(boards);

@@ -220,17 +220,21 @@ pub enum Needed {
 pub struct Area {
     /// What the boards cover as they lie, gaps left out.
     pub laid: i128,
+    /// Other pieces cut from the same boards.
+    pub other: i128,
     /// The faces of all boards used, those from hand included.
     pub bought: i128,
 }
 
 impl Area {
-    /// What is used beyond the area laid, as a share of the area laid.
+    /// What is used beyond what is laid and cut from it besides, as a share of
+    /// these.
     pub fn over(&self) -> f64 {
-        if self.laid == 0 {
+        let used = self.laid + self.other;
+        if used == 0 {
             return 0.0;
         }
-        (self.bought - self.laid) as f64 / self.laid as f64
+        (self.bought - used) as f64 / used as f64
     }
 }
 

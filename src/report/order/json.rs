@@ -41,7 +41,7 @@ pub struct OrderAnswer {
     extras: Vec<Extra>,
     /// The job's stairs as they come out.
     stairs: Vec<super::stairs::OneFlight>,
-    /// What the surface plus ten per cent, in boards of the longest length, would buy.
+    /// What the surface and other pieces plus ten per cent, in boards of the longest length, would buy.
     rule_of_thumb: Option<Thumb>,
     /// The frame and how its lumber is cut; null where the job describes none.
     frame: Option<FrameAnswer>,
@@ -104,7 +104,9 @@ struct Areas {
     laid: f64,
     /// The faces of all boards used.
     bought: f64,
-    /// `bought / laid - 1`.
+    /// Other pieces cut from the same boards.
+    other: f64,
+    /// `bought / (laid + other) - 1`.
     over: f64,
 }
 
@@ -220,9 +222,11 @@ pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
 fn areas(order: &Order, unit: Unit) -> Areas {
     let (laid, name) = square(order.area.laid, unit);
     let (bought, _) = square(order.area.bought, unit);
+    let (other, _) = square(order.area.other, unit);
     Areas {
         unit: name,
         laid,
+        other,
         bought,
         over: order.area.over(),
     }

@@ -188,12 +188,21 @@ fn extras(job: &Job, terms: &Terms, page: &mut Page) {
 }
 
 fn waste(order: &Order, terms: &Terms, page: &mut Page) {
-    page.line(&format!(
-        "Boards of {} cover {}: {} more than is laid.",
-        terms.area(order.area.bought),
-        terms.area(order.area.laid),
-        percent(order.area.over()),
-    ));
+    let area = &order.area;
+    let used = match area.other {
+        0 => format!(
+            "cover {}: {} more than is laid",
+            terms.area(area.laid),
+            percent(area.over())
+        ),
+        other => format!(
+            "cover {} and give {} of other pieces: {} more than is used",
+            terms.area(area.laid),
+            terms.area(other),
+            percent(area.over())
+        ),
+    };
+    page.line(&format!("Boards of {} {used}.", terms.area(area.bought)));
     let Some(rule) = &order.rule_of_thumb else {
         return;
     };
