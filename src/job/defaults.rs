@@ -128,6 +128,8 @@ impl Fastener {
             spare: Percent::default(),
             trial: None,
             time: FastenerTime::default(),
+            starter: None,
+            plug: None,
         }
     }
 }

@@ -6,7 +6,7 @@
 use super::base::tables::BaseTable;
 use super::codes::tables::CodesTable;
 use super::fascia::tables::FasciaTable;
-use super::framing::tables::{FrameTable, LumberTable};
+use super::framing::tables::{FrameTable, GoodsTable, LumberTable};
 use super::guard::tables::GuardTable;
 use super::reading::{Entry, Field, Member, Reading, Shape, tables};
 use super::tree::Node;
@@ -202,6 +202,10 @@ tables! {
             packs: Several<PackTable>,
             /// Spares bought beyond the count; none by default.
             spare: Share,
+            /// What holds the outer edges of the first and the last course, where it is a clip: starter clips, or screws through the face.
+            starter or "starters": GoodsTable,
+            /// What closes the hole over each screw, where it goes through the face.
+            plug or "plugs": GoodsTable,
             /// Minutes it takes to set one, such as 0.4; none by default.
             minutes or "minutes_each": Minutes,
             /// Minutes that each course laid with it takes besides; none by default.

@@ -7,7 +7,7 @@ use super::base::BaseRules;
 use super::codes::CodeRules;
 use super::edit::Set;
 use super::fascia::FasciaRules;
-use super::framing::{FrameRules, Lumber};
+use super::framing::{FrameRules, Goods, Lumber};
 use super::guard::Guards;
 use super::items::{Group, Item};
 use super::movement::Movement;
@@ -218,6 +218,10 @@ pub struct Fastener {
     pub trial: Option<Trial>,
     /// The time it takes.
     pub time: FastenerTime,
+    /// What holds the outer edges of the first and the last course beside a clip.
+    pub starter: Option<Goods>,
+    /// What closes the hole over each screw through the face.
+    pub plug: Option<Goods>,
 }
 
 /// What a fastener takes of a person's time, in hundredths of a minute.

@@ -2,7 +2,7 @@
 //! more there for each joint beside it, starters along the outer edges, and
 //! screws through the face where a course is held so.
 
-use super::goods::{self, spared};
+use super::goods::{self, bought, spared};
 use super::{Group, Line, Needed, Trade, packs};
 use crate::courses::layout;
 use crate::deck::Surface;
@@ -28,15 +28,25 @@ pub(super) fn fasteners(job: &Job, surface: &Surface, plan: &Plan) -> Fasteners 
     let counts = count(job, plan, &gaps);
     let time = time(job, plan, &gaps, &counts);
     let mut lines = Vec::new();
-    for (fastener, needed) in job.fasteners.iter().zip(counts.fasteners) {
+    for (place, fastener) in job.fasteners.iter().enumerate() {
+        let needed = counts.fasteners[place];
         lines.extend(sold(fastener, needed));
+        let plug = fastener.plug.as_ref();
+        lines.extend(plug.and_then(|plug| bought(Group::Fasteners, plug, needed)));
     }
-    for (edge, fastener, needed) in counts.outer_edges {
-        if needed > 0 {
-            let item = format!("starter clip or face screw, {edge} course's outer edge");
-            let count = spared(needed, job.fasteners[fastener].spare);
-            lines.push(line(item, Trade::Piece, needed, count));
+    for (place, fastener) in job.fasteners.iter().enumerate() {
+        let edges = counts.outer_edges.iter();
+        let edges = edges.filter(|(_, held_by, needed)| *held_by == place && *needed > 0);
+        if let Some(starter) = &fastener.starter {
+            let needed = edges.map(|(_, _, needed)| needed).sum();
+            lines.extend(bought(Group::Fasteners, starter, needed));
+            continue;
         }
+        lines.extend(edges.map(|(edge, _, needed)| {
+            let item = format!("starter clip or face screw, {edge} course's outer edge");
+            let count = spared(*needed, fastener.spare);
+            line(item, Trade::Piece, *needed, count)
+        }));
     }
     Fasteners { lines, time }
 }

@@ -99,6 +99,8 @@ pub fn fastener(name: &str, kind: FastenerKind) -> Fastener {
         spare: Percent(0),
         trial: None,
         time: FastenerTime::default(),
+        starter: None,
+        plug: None,
     }
 }
 

@@ -121,6 +121,8 @@ fn gaps_that_cannot_be() {
         ("\"3/16in\"", "{ set = 0.2, least = 0.3, most = 0.1 }"),
         ("\"3/16in\"", "{ least = 0.1, most = 0.3 }"),
         ("\"3/16in\"", "{ set = 0.2, most = 6 }"),
+        ("\"3/16in\"", "0.2\nplug = { pack = 50 }"),
+        ("\"3/16in\"", "0.2\nkind = \"face\"\nstarter = {}"),
         (
             "gap  = \"3/16in\"",
             "trial = { boards = 10, over = \"4ft 6in\" }"

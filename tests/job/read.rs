@@ -114,6 +114,7 @@ gap = { set = 5, least = 4, most = 8 }
 tolerance = 0.5
 uncertainty = 1
 minutes = 0.45
+plug = { name = "plug A", pack = 50, pack_price = 7.40 }
 course_minutes = 6
 kind = "face"
 pack = 500
@@ -122,6 +123,7 @@ spare = "2.5%"
 [[fastener]]
 name = "clip"
 gap = 6
+starter = { pack_price = 0.35, spare = "4%" }
 packs = [{ pieces = 90, price = 24.90 }, { pieces = 350, price = "84" }]
 [[stock]]
 item = "board A"
@@ -284,6 +286,8 @@ end_trim = 15
                     each: 45,
                     course: 600,
                 },
+                starter: None,
+                plug: Some(goods("plug A", 50, Some(740), 0)),
             },
             Fastener {
                 packs: vec![
@@ -296,6 +300,7 @@ end_trim = 15
                         price: Some(Money::from_cents(8400)),
                     },
                 ],
+                starter: Some(goods("starter clip", 1, Some(35), 400)),
                 ..Fastener::leaving("clip", mm("6"))
             },
         ],

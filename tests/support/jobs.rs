@@ -270,6 +270,8 @@ fn fastener(name: &str, gap: Length) -> Fastener {
         spare: Percent::default(),
         trial: None,
         time: FastenerTime::default(),
+        starter: None,
+        plug: None,
     }
 }
 

@@ -1,5 +1,6 @@
 //! The fasteners: their gaps as stated, or as a dry run shows them.
 
+use super::framing::{goods, optional};
 use crate::job::defaults::trial_reading;
 use crate::job::document::{Document, FastenerTable, TrialTable};
 use crate::job::model::{Fastener, FastenerKind, FastenerTime, Pack, Percent, Span, Trial};
@@ -93,6 +94,9 @@ fn fastener(
         );
     }
     let packs = packs(&called, table, reading);
+    misplaced(&called, table, reading);
+    let starter = optional(&table.starter, |table| goods(table, "starter clip"));
+    let plug = optional(&table.plug, |table| goods(table, "plug"));
     let uncertainty = match trial? {
         Some(trial) => shared(trial_reading(reading.unit), trial),
         None => table.uncertainty.or(Length::ZERO)?,
@@ -110,7 +114,31 @@ fn fastener(
             each: table.minutes.or(0u32)?,
             course: table.course_minutes.or(0u32)?,
         },
+        starter: starter?,
+        plug: plug?,
     })
+}
+
+/// Starters belong to clips, plugs to screws through the face.
+fn misplaced(called: &str, table: &FastenerTable, reading: &mut Reading) {
+    let (key, name, why, help) = match table.kind.or(FastenerKind::Clip) {
+        Some(FastenerKind::Face) => (
+            table.starter.key(),
+            "starter",
+            "goes through the face, the outer edges too",
+            "a starter belongs to a `clip`: take it out",
+        ),
+        Some(FastenerKind::Clip) => (
+            table.plug.key(),
+            "plug",
+            "is a clip and leaves no hole",
+            "a plug belongs to a fastener of `kind = \"face\"`: take it out, or say so",
+        ),
+        None => return,
+    };
+    if let Some(key) = key {
+        reading.error(key, format!("`{name}`: {called} {why}"), help);
+    }
 }
 
 /// The packs it is sold in. A size and a price by themselves are a list of

@@ -126,6 +126,8 @@ fn fastener(name: &str, gap: i64) -> Fastener {
         spare: Percent::default(),
         trial: None,
         time: FastenerTime::default(),
+        starter: None,
+        plug: None,
     }
 }
 
