@@ -29,6 +29,9 @@ fn fixtures() -> Vec<(String, Job, Plan)> {
     let mut found = Vec::new();
     for file in std::fs::read_dir(folder).expect("fixtures") {
         let path = file.expect("a fixture").path();
+        if path.extension().is_none_or(|kind| kind != "toml") {
+            continue;
+        }
         let name = path
             .file_name()
             .expect("a name")

@@ -10,6 +10,7 @@ mod counts;
 mod fascia;
 mod frame;
 mod guard;
+mod heron;
 mod movement;
 mod stairs;
 
