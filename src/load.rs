@@ -33,6 +33,40 @@ impl Force {
         Force(newtons as i128 * NEWTON)
     }
 
+    /// The weight of a pound.
+    pub const POUND: Force = Force::pounds_100(100);
+
+    /// The weight of a kilogram.
+    pub const KILOGRAM: Force = Force::kilograms_100(100);
+
+    /// How many whole things weigh this much together, where so many weigh as
+    /// much as `each`; rounded down, so that there is none too few.
+    pub fn holds(self, count: u32, each: Force) -> u32 {
+        let whole = (self.0 * i128::from(count)).div_euclid(each.0.max(1));
+        u32::try_from(whole).unwrap_or(u32::MAX)
+    }
+
+    /// A weight of goods as it is sold: `5 lb`, `2.5 kg`. It is in kilograms
+    /// where it is whole hundredths of one, else in pounds.
+    pub fn sold(self) -> String {
+        let (one, name) = match self.0 % KILOGRAM_100 {
+            0 => (KILOGRAM_100, "kg"),
+            _ => (POUND_100, "lb"),
+        };
+        let hundredths = self.0.div_euclid(one);
+        let text = format!("{}.{:02}", hundredths / 100, hundredths % 100);
+        let text = text.trim_end_matches('0').trim_end_matches('.');
+        format!("{text} {name}")
+    }
+
+    /// A weight of goods in pounds or kilograms, for answers to programs only.
+    pub fn weighs(self, unit: Unit) -> f64 {
+        match unit {
+            Unit::Inch => self.0 as f64 / Force::POUND.0 as f64,
+            Unit::Millimetre => self.0 as f64 / Force::KILOGRAM.0 as f64,
+        }
+    }
+
     /// Whole pounds, or kilonewtons to the hundredth, rounded up: `1,234 lb`, `5.49 kN`.
     pub fn show(self, unit: Unit) -> String {
         let up = |part: i128| -(-self.0).div_euclid(part);
@@ -111,6 +145,23 @@ impl Pressure {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn pieces_by_weight() {
+        // 74 nails of 10d to the pound: US Army subcourse EN0069A, Carpentry,
+        // paragraph 4-9, where 7,200 of them are 97.3 lb.
+        let pounds = |hundredths| Force::pounds_100(hundredths);
+        assert_eq!(pounds(9730).holds(74, Force::POUND), 7_200);
+        assert_eq!(pounds(9729).holds(74, Force::POUND), 7_199);
+        // Computed: 2.5 kg at 85 to the pound of 0.45359237 kg are 468.48; 5 lb at
+        // 180 to the kilogram are 408.23.
+        assert_eq!(Force::kilograms_100(250).holds(85, Force::POUND), 468);
+        assert_eq!(pounds(500).holds(180, Force::KILOGRAM), 408);
+        assert_eq!(pounds(500).sold(), "5 lb");
+        assert_eq!(pounds(25).sold(), "0.25 lb");
+        assert_eq!(Force::kilograms_100(250).sold(), "2.5 kg");
+        assert!((Force::kilograms_100(100).weighs(Unit::Inch) - 2.2046226).abs() < 1e-7);
+    }
 
     #[test]
     fn pounds_and_newtons_meet_exactly() {

@@ -57,7 +57,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "order",
         &[
             "base", "caution", "codes", "courses", "deck", "frame", "guard", "job", "length",
-            "money", "plan", "stairs", "stock", "volume", "watch",
+            "load", "money", "plan", "stairs", "stock", "volume", "watch",
         ],
     ),
     (

@@ -68,6 +68,7 @@ impl Job {
             stock: Vec::new(),
             extras: Vec::new(),
             stairs: Vec::new(),
+            tread_screws: Vec::new(),
             joists: Joists::customary(unit),
             courses: CourseRules::default(),
             joints: JointRules::customary(unit),

@@ -11,9 +11,10 @@ use super::guard::tables::GuardTable;
 use super::reading::{Entry, Field, Member, Reading, Shape, tables};
 use super::tree::Node;
 use super::values::{
-    Count, Degrees, FinishWord, Flag, FrameWord, GrainWord, GroupWord, Groups, Growth, KindWord,
-    Lengths, Minutes, NotNegative, PerFoot, PerMetre, PerMoisture, Positive, Price, Ranged, Sets,
-    Several, Share, SideWord, Signed, SoldByWord, SpareBoards, SpeciesWord, UnitWord, Words, Zones,
+    Count, Degrees, FinishWord, Flag, FrameWord, GoodsWeight, GrainWord, GroupWord, Groups, Growth,
+    KindWord, Lengths, Minutes, NotNegative, PackSize, PerFoot, PerMetre, PerMoisture, Positive,
+    Price, Ranged, Sets, Several, Share, SideWord, Signed, SoldByWord, SpareBoards, SpeciesWord,
+    UnitWord, Words, Zones,
 };
 
 tables! {
@@ -194,8 +195,12 @@ tables! {
             uncertainty: NotNegative,
             /// Whether it is a `clip` between the boards (the default) or goes through the `face`.
             kind: KindWord,
-            /// Pieces in a pack, if sold in packs.
-            pack: Count<1>,
+            /// Pieces in a pack, if sold in packs, or its weight, such as `"5 lb"` or `"2.5 kg"`.
+            pack: PackSize,
+            /// Pieces to the pound, where a pack is a weight.
+            per_pound or "per_lb": Count<1>,
+            /// Pieces to the kilogram, where a pack is a weight.
+            per_kg or "per_kilogram": Count<1>,
             /// Price of a pack, or of a piece if not sold in packs.
             pack_price or "price": Price,
             /// Packs of several sizes, in place of `pack` and `pack_price`: the cheapest that together are enough are ordered.
@@ -218,12 +223,15 @@ tables! {
     /// Fasteners sold together.
     PackTable {
         required {
-            /// Pieces in the pack.
-            pieces: Count<1>,
             /// Price of the pack.
             price: Price,
         }
-        optional {}
+        optional {
+            /// Pieces in the pack.
+            pieces: Count<1>,
+            /// In place of `pieces`: what it weighs, such as `"5 lb"`.
+            weight: GoodsWeight,
+        }
     }
 
     /// A dry run of a fastener: boards fixed together on the ground and measured over all.
@@ -299,6 +307,8 @@ tables! {
             stringer or "stringers": Several<StringerTable>,
             /// In place of `stringer`: the size of `[[lumber]]` that stringers are cut from, together with the frame's lumber of that size.
             stringer_size: Words,
+            /// Screws through the faces of the tread boards, two to a board on each stringer, three where it is wider than 8 in.
+            screws or "screw": GoodsTable,
             /// The edge they leave the deck at; the last one by default, or an open one.
             edge: SideWord,
             /// How far along that edge they are, from the left end of the first and last edges and from the first edge's end of the others; the middle by default.

@@ -31,8 +31,8 @@ pub use codes::{CodeRules, Decking, Edition, OwnSpan, SpeciesGroup};
 pub use edit::{Set, Sweep, SweepStep, SweptValue};
 pub use fascia::{Adhesive, Corners, FasciaRules, RunsPast, Side, Splices};
 pub use framing::{
-    Beam, BeamPlaces, Blocking, BlockingPattern, Fixing, Flashing, FrameRules, Goods, Lumber,
-    Preservative, Roll, Spaced,
+    Beam, BeamPlaces, Blocking, BlockingPattern, Fixing, Flashing, FrameFastener, FrameRules,
+    Goods, Lumber, Plies, Preservative, Roll, Spaced,
 };
 pub use guard::{Baluster, GuardPost, GuardRules, Guards, Made, Rail, StairsAt};
 pub use items::*;

@@ -13,6 +13,7 @@ use super::items::{Group, Item};
 use super::movement::Movement;
 use super::prices::PriceList;
 use crate::length::{Length, Unit};
+use crate::load::Force;
 use crate::money::Money;
 use crate::stairs::Stairs;
 
@@ -39,6 +40,9 @@ pub struct Job {
     pub extras: Vec<Extra>,
     /// Stairs; their treads are among the other pieces.
     pub stairs: Vec<Stairs>,
+    /// What holds the treads of each of the stairs, where the job says so: as many as there are
+    /// [`Job::stairs`], or fewer.
+    pub tread_screws: Vec<Option<Goods>>,
     /// The supports under the boards.
     pub joists: Joists,
     /// How the courses are finished.
@@ -236,10 +240,42 @@ pub struct FastenerTime {
 /// Fasteners that are sold together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Pack {
-    /// Pieces in it; a pack of one is a single piece.
+    /// Pieces in it; a pack of one is a single piece. Of one that is sold by weight, as many
+    /// as that weight holds at least.
     pub pieces: u32,
+    /// What it weighs, where it is sold by weight.
+    pub weight: Option<Force>,
     /// What it costs, if that is known.
     pub price: Option<Money>,
+}
+
+impl Pack {
+    /// So many pieces, counted.
+    pub const fn of(pieces: u32, price: Option<Money>) -> Pack {
+        Pack {
+            pieces,
+            weight: None,
+            price,
+        }
+    }
+
+    /// So much by weight.
+    pub fn weighing(weight: Force, each: PerWeight, price: Option<Money>) -> Pack {
+        Pack {
+            pieces: weight.holds(each.pieces, each.weight),
+            weight: Some(weight),
+            price,
+        }
+    }
+}
+
+/// How many of a thing weigh how much: 85 to the pound.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PerWeight {
+    /// So many.
+    pub pieces: u32,
+    /// Weigh as much as this.
+    pub weight: Force,
 }
 
 /// How a fastener holds.

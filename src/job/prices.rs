@@ -8,8 +8,10 @@
 use std::ops::Range;
 
 use super::items::SoldBy;
-use super::model::Pack;
+use super::model::{Pack, PerWeight};
 use super::problem::{Findings, Place, Problem, Source};
+use super::values::{GoodsWeight, PackSize};
+use crate::load::Force;
 use crate::money::Money;
 use crate::sheet::{self, Cell, Known};
 
@@ -36,8 +38,8 @@ struct Listed {
     item: String,
     /// What it is sold by, in small letters; empty where nothing was said.
     unit: String,
-    /// Pieces in a pack; 1 for what is sold singly.
-    pack: u32,
+    /// What is in a pack; one piece for what is sold singly.
+    pack: PackSize,
     price: Money,
 }
 
@@ -59,7 +61,8 @@ impl PriceList {
     /// let text = "item,unit,pack,price\n\"16 ft x 5-1/2 in board\",board,,38.90\nedge clip,,250,61.40\n";
     /// let sheet = Source { name: "yard.csv".into(), text: text.into() };
     /// let list = PriceList::read(&[sheet])?;
-    /// let board = list.price("16 ft × 5-1/2 in board", SoldBy::new("board", "boards"), None);
+    /// let unit = SoldBy::new("board", "boards");
+    /// let board = list.price("16 ft × 5-1/2 in board", unit, None, None);
     /// assert_eq!(board, Some(Money::from_cents(3_890)));
     /// # Ok::<(), lastcourse::job::Findings>(())
     /// ```
@@ -122,37 +125,50 @@ impl PriceList {
         self.rows.is_empty()
     }
 
-    /// The price of an item that is sold so: by single units, or in packs of
-    /// so many.
-    pub fn price(&self, item: &str, unit: SoldBy, pack: Option<u32>) -> Option<Money> {
+    /// The price of an item that is sold so: by single units, in packs of so
+    /// many, or in packs that weigh so much.
+    pub fn price(
+        &self,
+        item: &str,
+        unit: SoldBy,
+        pack: Option<u32>,
+        weight: Option<Force>,
+    ) -> Option<Money> {
         let pack = pack.unwrap_or(1);
         let fits = |row: &&Listed| {
             let unit = pack > 1
                 || EACH.contains(&row.unit.as_str())
                 || row.unit == unit.one
                 || row.unit == unit.many;
-            row.pack == pack && unit
+            match row.pack {
+                PackSize::Pieces(pieces) => pieces == pack && unit,
+                PackSize::Weight(listed) => weight == Some(listed),
+            }
         };
         self.called(item).find(fits).map(|row| row.price)
     }
 
-    /// The packs an item is listed in.
-    pub fn packs(&self, item: &str) -> Vec<Pack> {
-        self.called(item)
-            .map(|row| Pack {
-                pieces: row.pack,
-                price: Some(row.price),
-            })
-            .collect()
+    /// The packs an item is listed in; those by weight only where it is known
+    /// how many weigh how much.
+    pub fn packs(&self, item: &str, each: Option<PerWeight>) -> Vec<Pack> {
+        let packs = self.called(item).filter_map(|row| match row.pack {
+            PackSize::Pieces(pieces) => Some(Pack::of(pieces, Some(row.price))),
+            PackSize::Weight(weight) => {
+                let pack = Pack::weighing(weight, each?, Some(row.price));
+                (pack.pieces > 0).then_some(pack)
+            }
+        });
+        packs.collect()
     }
 
     /// How an item is listed, in words: `by the foot`, `in packs of 50`.
     pub fn sold(&self, item: &str) -> Vec<String> {
         self.called(item)
             .map(|row| match (row.pack, row.unit.as_str()) {
-                (1, unit) if EACH.contains(&unit) => "by the piece".to_owned(),
-                (1, unit) => format!("by the {unit}"),
-                (pack, _) => format!("in packs of {pack}"),
+                (PackSize::Pieces(1), unit) if EACH.contains(&unit) => "by the piece".to_owned(),
+                (PackSize::Pieces(1), unit) => format!("by the {unit}"),
+                (PackSize::Pieces(pack), _) => format!("in packs of {pack}"),
+                (PackSize::Weight(weight), _) => format!("in boxes of {}", weight.sold()),
             })
             .collect()
     }
@@ -190,16 +206,18 @@ fn listed(text: &str, row: &sheet::Row) -> Result<Option<Listed>, Vec<sheet::Fau
             faults.push(sheet::Fault::new(at, error.message(), error.help()));
         })
     });
-    let pack = value(pack).map(|(pack, at)| match pack.parse::<u32>() {
-        Ok(pieces) if pieces > 0 => Ok(pieces),
-        _ => {
+    let pack = value(pack).map(|(pack, at)| {
+        let pieces = pack.parse::<u32>().ok().filter(|pieces| *pieces > 0);
+        let read = pieces.map(PackSize::Pieces);
+        let read = read.or_else(|| GoodsWeight::parse(&pack).map(PackSize::Weight));
+        read.ok_or_else(|| {
             faults.push(sheet::Fault::new(
                 at,
                 format!("\"{pack}\" is no number of pieces in a pack"),
-                "write a whole number such as 250, or nothing for what is sold singly",
+                "write a whole number such as 250, a weight such as 5 lb, or nothing for what is \
+                 sold singly",
             ));
-            Err(())
-        }
+        })
     });
     let item = value(item).map(|(item, _)| key(&item));
     if item.is_none() {
@@ -210,7 +228,7 @@ fn listed(text: &str, row: &sheet::Row) -> Result<Option<Listed>, Vec<sheet::Fau
         ));
     }
     let unit = value(unit).map(|(unit, _)| unit.trim_end_matches('.').to_lowercase());
-    match (item, pack.unwrap_or(Ok(1)), price) {
+    match (item, pack.unwrap_or(Ok(PackSize::Pieces(1))), price) {
         _ if !faults.is_empty() => Err(faults),
         (Some(item), Ok(pack), Some(Ok(price))) => Ok(Some(Listed {
             item,
@@ -244,21 +262,60 @@ mod tests {
         .expect("a list");
         let cents = |money: Option<Money>| money.map(Money::cents);
         assert_eq!(
-            cents(list.price("16 ft × 5-1/2 in board", BOARD, None)),
+            cents(list.price("16 ft × 5-1/2 in board", BOARD, None, None)),
             Some(4_150)
         );
         let roll = SoldBy::new("roll", "rolls");
-        assert_eq!(cents(list.price("joist tape", roll, None)), Some(920));
-        assert_eq!(list.price("joist tape", SoldBy::PIECE, None), None);
+        assert_eq!(cents(list.price("joist tape", roll, None, None)), Some(920));
+        assert_eq!(list.price("joist tape", SoldBy::PIECE, None, None), None);
         assert_eq!(list.sold("joist tape"), ["by the roll"]);
         assert_eq!(
-            cents(list.price("Edge clip", SoldBy::PIECE, Some(250))),
+            cents(list.price("Edge clip", SoldBy::PIECE, Some(250), None)),
             Some(6_140)
         );
-        assert_eq!(list.price("edge clip", SoldBy::PIECE, Some(100)), None);
-        let pieces = list.packs("edge clip").into_iter().map(|pack| pack.pieces);
+        assert_eq!(
+            list.price("edge clip", SoldBy::PIECE, Some(100), None),
+            None
+        );
+        let pieces = list
+            .packs("edge clip", None)
+            .into_iter()
+            .map(|pack| pack.pieces);
         assert_eq!(pieces.collect::<Vec<_>>(), [250, 1]);
-        assert_eq!(list.price("plugs", SoldBy::PIECE, None), None);
+        assert_eq!(list.price("plugs", SoldBy::PIECE, None, None), None);
+    }
+
+    #[test]
+    fn packs_by_weight_are_known_by_their_weight() {
+        let list = read(
+            "item,unit,pack,price\ndeck screw,box,5 lb,38.90\ndeck screw,box,2.5kg,44.10\n\
+             deck screw,box,350,41.00\n",
+        )
+        .expect("a list");
+        let (five, boxed) = (Force::pounds_100(500), SoldBy::new("box", "boxes"));
+        let cents = |pack, weight| {
+            let price = list.price("Deck screw", boxed, Some(pack), weight);
+            price.map(Money::cents)
+        };
+        assert_eq!(cents(425, Some(five)), Some(3_890));
+        assert_eq!(cents(425, Some(Force::pounds_100(100))), None);
+        assert_eq!(cents(350, None), Some(4_100));
+        assert_eq!(
+            list.sold("deck screw"),
+            ["in boxes of 5 lb", "in boxes of 2.5 kg", "in packs of 350"]
+        );
+        // 85 to the pound: 425 in 5 lb, and 468 in 2.5 kg of 5.51 lb. What weighs
+        // how much has to be known.
+        let each = PerWeight {
+            pieces: 85,
+            weight: Force::POUND,
+        };
+        let pieces = |each| {
+            let packs = list.packs("deck screw", each).into_iter();
+            packs.map(|pack| pack.pieces).collect::<Vec<_>>()
+        };
+        assert_eq!(pieces(Some(each)), [425, 468, 350]);
+        assert_eq!(pieces(None), [350]);
     }
 
     #[test]

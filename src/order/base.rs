@@ -47,6 +47,17 @@ pub(super) fn counted(
     })
 }
 
+/// Nails or screws that the posts' connectors ask for.
+pub(super) fn nails(job: &Job, base: Option<&Base>) -> u64 {
+    let Some((rules, base)) = job.base.as_ref().zip(base) else {
+        return 0;
+    };
+    let connectors = [&rules.post_base, &rules.post_cap].into_iter().flatten();
+    connectors
+        .map(|one| u64::from(one.nails) * base.count())
+        .sum()
+}
+
 /// Posts, to be cut with the frame's lumber.
 pub(super) fn posts(job: &Job, joists: &[Length], frame: &Skeleton) -> Option<Piece> {
     let rules = job.base.as_ref()?;
@@ -76,7 +87,7 @@ fn lines(job: &Job, rules: &BaseRules, base: &Base) -> Result<Vec<Line>, OrderEr
         lines.extend(in_bulk(item, unit, bag.yields, bag.price, needed)?);
     }
     for connector in [&rules.post_base, &rules.post_cap].into_iter().flatten() {
-        lines.extend(bought(Group::Base, connector, count));
+        lines.extend(bought(Group::Base, &connector.goods, count));
     }
     if let Some(gravel) = &rules.gravel {
         let portion = &gravel.portion;
@@ -203,7 +214,12 @@ pub(super) fn not_counted(job: &Job, rules: &BaseRules, base: &Base) -> Vec<Stri
     if posts {
         unless(rules.post_base.is_some(), "post bases");
         unless(rules.post_cap.is_some(), "post caps");
-        unless(false, "nails, screws and bolts of posts");
+        let connectors = [&rules.post_base, &rules.post_cap].into_iter().flatten();
+        // What is nailed to a post may still be bolted to what it stands on.
+        match connectors.clone().count() == 2 && connectors.clone().all(|one| one.nails > 0) {
+            true => unless(false, "anchors of post bases"),
+            false => unless(false, "nails, screws and bolts of posts"),
+        }
     }
     if rules.support.kind == SupportKind::Footing {
         match &rules.footing {

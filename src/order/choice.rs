@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 
 use super::{Group, Order, Trade};
 use crate::job::Job;
+use crate::load::Force;
 use crate::money::Money;
 use crate::plan::Plan;
 
@@ -49,6 +50,9 @@ pub struct Difference {
     pub to: u64,
 }
 
+/// What makes two lines the same goods.
+type Key<'a> = (Group, &'a str, &'a str, Option<u32>, Option<Force>);
+
 impl Order {
     /// What one group's lines come to.
     pub fn of_group(&self, group: Group) -> Money {
@@ -59,7 +63,7 @@ impl Order {
     /// The lines of another order that differ from this one's, in the order of
     /// their groups, those of this order first.
     pub fn differences(&self, other: &Order) -> Vec<Difference> {
-        let mut known: BTreeMap<(Group, &str, &str, Option<u32>), usize> = BTreeMap::new();
+        let mut known: BTreeMap<Key<'_>, usize> = BTreeMap::new();
         let mut found: Vec<Difference> = Vec::new();
         for (own, line) in (self.lines.iter().map(|line| (true, line)))
             .chain(other.lines.iter().map(|line| (false, line)))
@@ -69,6 +73,7 @@ impl Order {
                 line.item.as_str(),
                 line.unit.name(),
                 line.unit.pack(),
+                line.unit.weight(),
             );
             let place = *known.entry(key).or_insert_with(|| {
                 found.push(Difference {

@@ -80,12 +80,8 @@ fn sold(fastener: &Fastener, needed: u64) -> Vec<Line> {
     packs
         .enumerate()
         .map(|(k, (pack, count))| {
-            let unit = match pack.pieces {
-                1 => Trade::Piece,
-                pieces => Trade::Pack(pieces),
-            };
             let needed = if k == 0 { needed } else { 0 };
-            line(fastener.name.clone(), unit, needed, count).priced(pack.price)
+            line(fastener.name.clone(), Trade::of(&pack), needed, count).priced(pack.price)
         })
         .collect()
 }

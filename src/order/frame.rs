@@ -1,13 +1,15 @@
-//! The frame's lines: lumber by the cut list, hangers and ties, tape, and what a
-//! ledger takes. The frame itself was laid out by [`crate::frame`].
+//! The frame's lines: lumber by the cut list, what its connections take, tape, and
+//! what a ledger takes. The frame itself was laid out by [`crate::frame`], and its
+//! connections are counted by [`super::connections`].
 
 use std::collections::BTreeSet;
 
+use super::connections::Connections;
 use super::goods::{bought, lapped, line, places, rolls};
 use super::{Framing, Group, Line, Needed, OrderError, Trade, base, guard, lumber, stairs};
 use crate::caution::Caution;
 use crate::frame::{Border, FrameError, Part, Skeleton, frame};
-use crate::job::{Fixing, FrameRules, Job};
+use crate::job::{FrameRules, Job};
 use crate::length::Length;
 use crate::plan::Plan;
 use crate::watch::Watch;
@@ -51,54 +53,16 @@ pub(super) fn framing(
     Ok(Framing { skeleton, cuts })
 }
 
-/// Hangers, for single joists and for doubled ones; ties; nails in all of them.
-struct Connectors {
-    hangers: u64,
-    double_hangers: u64,
-    ties: u64,
-}
-
-impl Connectors {
-    fn of(skeleton: &Skeleton) -> Connectors {
-        // Joists hang at ledgers; where there is none, between the rims.
-        let ends = match skeleton.ledgers() {
-            0 => 2,
-            ledgers => ledgers,
-        };
-        let joists = &skeleton.joists;
-        let doubled = joists.iter().filter(|joist| joist.plies > 1).count() as u64;
-        Connectors {
-            hangers: ends * (joists.len() as u64 - doubled),
-            double_hangers: ends * doubled,
-            ties: (joists.len() * skeleton.beams.len()) as u64,
-        }
-    }
-
-    fn each<'a>(&self, rules: &'a FrameRules) -> [(Option<&'a Fixing>, u64); 3] {
-        [
-            (rules.hanger.as_ref(), self.hangers),
-            (rules.double_hanger.as_ref(), self.double_hangers),
-            (rules.tie.as_ref(), self.ties),
-        ]
-    }
-
-    fn nails(&self, rules: &FrameRules) -> u64 {
-        let each = self.each(rules).into_iter();
-        each.filter_map(|(fixing, count)| Some(u64::from(fixing?.nails) * count))
-            .sum()
-    }
-}
-
 /// What the frame takes.
-pub(super) fn lines(job: &Job, rules: &FrameRules, framing: &Framing) -> Vec<Line> {
+pub(super) fn lines(
+    job: &Job,
+    rules: &FrameRules,
+    framing: &Framing,
+    connections: &Connections,
+) -> Vec<Line> {
     let skeleton = &framing.skeleton;
     let mut lines = lumber::lines(job, &framing.cuts);
-    let connectors = Connectors::of(skeleton);
-    for (fixing, count) in connectors.each(rules) {
-        lines.extend(fixing.and_then(|fixing| bought(Group::Frame, &fixing.goods, count)));
-    }
-    let nails = connectors.nails(rules);
-    lines.extend((rules.nail.as_ref()).and_then(|nail| bought(Group::Frame, nail, nails)));
+    lines.extend(connections.lines(rules));
     if let Some(tape) = &rules.tape {
         lines.extend(rolls(
             Group::Frame,
@@ -165,40 +129,41 @@ fn taped(job: &Job, rules: &FrameRules, skeleton: &Skeleton) -> Vec<Length> {
 }
 
 /// What of a frame the job's figures do not reach.
-pub(super) fn not_counted(rules: &FrameRules, framing: &Framing) -> Vec<String> {
+pub(super) fn not_counted(
+    rules: &FrameRules,
+    framing: &Framing,
+    connections: &Connections,
+) -> Vec<String> {
     let skeleton = &framing.skeleton;
-    let connectors = Connectors::of(skeleton);
     let mut left_out = Vec::new();
-    let mut unless = |counted: bool, what: String| {
-        if !counted {
-            left_out.push(what);
-        }
-    };
-    let ledgers = skeleton.ledgers() > 0;
-    let doubled = connectors.double_hangers;
-    if ledgers {
-        unless(rules.hanger.is_some(), "joist hangers at the ledger".into());
-    }
-    if rules.hanger.is_some() && doubled > 0 {
-        let what = format!("hangers for doubled joists ({doubled} ends)");
-        unless(rules.double_hanger.is_some(), what);
-    }
-    if connectors.ties > 0 {
-        let what = "ties between joists and beams".into();
-        unless(rules.tie.is_some(), what);
-    }
-    if connectors.nails(rules) > 0 {
-        unless(
-            rules.nail.is_some(),
-            "nails or screws of the connectors".into(),
-        );
-    }
-    left_out.push("nails or screws of rims, joists and blocking".into());
     let mut unless = |counted: bool, what: &str| {
         if !counted {
             left_out.push(what.to_owned());
         }
     };
+    let ledgers = skeleton.ledgers() > 0;
+    let doubled = connections.double_hangers;
+    if ledgers {
+        unless(rules.hanger.is_some(), "joist hangers at the ledger");
+    }
+    if rules.hanger.is_some() && doubled > 0 {
+        let what = format!("hangers for doubled joists ({doubled} ends)");
+        unless(rules.double_hanger.is_some(), &what);
+    }
+    if connections.ties > 0 {
+        unless(rules.tie.is_some(), "ties between joists and beams");
+    }
+    if connections.nails(rules) > 0 {
+        unless(rules.nail.is_some(), "nails or screws of the connectors");
+    }
+    match connections.unfastened(rules).as_slice() {
+        [] => {}
+        [one] => unless(false, &format!("nails or screws of {one}")),
+        [most @ .., last] => {
+            let what = format!("nails or screws of {} and {last}", most.join(", "));
+            unless(false, &what);
+        }
+    }
     unless(rules.blocking.is_some(), "blocking");
     unless(rules.tape.is_some(), "joist tape");
     if ledgers {

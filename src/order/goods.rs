@@ -30,15 +30,11 @@ pub(super) fn bought(group: Group, goods: &Goods, needed: u64) -> Option<Line> {
         return None;
     }
     let pieces = goods.pack.pieces.max(1);
-    let unit = match pieces {
-        1 => Trade::Piece,
-        pieces => Trade::Pack(pieces),
-    };
     let count = spared(needed, goods.spare).div_ceil(u64::from(pieces));
     let line = line(
         group,
         goods.name.clone(),
-        unit,
+        Trade::of(&goods.pack),
         Needed::Count(needed),
         count,
     );

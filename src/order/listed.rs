@@ -13,16 +13,19 @@ pub(super) fn prices(job: &Job, lines: &mut [Line]) -> Vec<Caution> {
     let mut cautions = Vec::new();
     for line in lines {
         let unit = SoldBy::new(line.unit.name(), line.unit.plural());
-        let price = job.prices.price(&line.item, unit, line.unit.pack());
+        let price = job
+            .prices
+            .price(&line.item, unit, line.unit.pack(), line.unit.weight());
         if price.is_some() {
             *line = line.clone().priced(price);
             continue;
         }
         let otherwise = job.prices.sold(&line.item);
         if !otherwise.is_empty() {
-            let sold = match line.unit.pack() {
-                Some(pieces) => format!("in packs of {pieces}"),
-                None => format!("by the {}", line.unit.name()),
+            let sold = match (line.unit.weight(), line.unit.pack()) {
+                (Some(weight), _) => format!("in boxes of {}", weight.sold()),
+                (None, Some(pieces)) => format!("in packs of {pieces}"),
+                (None, None) => format!("by the {}", line.unit.name()),
             };
             cautions.push(Caution::new(
                 format!(

@@ -11,6 +11,7 @@
 mod base;
 mod boards;
 mod choice;
+mod connections;
 mod fascia;
 mod fasteners;
 mod frame;
@@ -25,6 +26,8 @@ mod sawn;
 mod stairs;
 mod sums;
 mod types;
+
+use connections::Connections;
 
 pub use choice::{Choice, Difference, Made};
 pub use stairs::flights;
@@ -68,6 +71,11 @@ pub fn order(
     let base = base::counted(job, &plan.supports, skeleton)?;
     let compared = codes::compare(job, &plan.supports, skeleton, base.laid_out.as_ref());
     let guard = crate::guard::guard(job);
+    let connections = framed().map(|(rules, framing)| {
+        let at_posts = base::nails(job, base.laid_out.as_ref());
+        Connections::of(job, rules, &framing.skeleton, at_posts)
+    });
+    let jointed = || framed().zip(connections.as_ref());
     let bought = boards::bought(job, plan);
     let (spares, mut cautions) = boards::spares(job, plan);
     let (stairs, said) = stairs::lines(job);
@@ -77,9 +85,11 @@ pub fn order(
         .into_iter()
         .chain(spares)
         .chain(fasteners.lines)
-        .chain(framed().map_or(Vec::new(), |(rules, framing)| {
-            frame::lines(job, rules, framing)
-        }))
+        .chain(
+            jointed().map_or(Vec::new(), |((rules, framing), connections)| {
+                frame::lines(job, rules, framing, connections)
+            }),
+        )
         .chain(base.lines)
         .chain(stairs)
         .chain(dressed.map_or(Vec::new(), |(rules, cut)| fascia::lines(job, rules, cut)))
@@ -108,7 +118,7 @@ pub fn order(
         on_hand: plan.boards.iter().filter(|board| board.on_hand).count() as u64,
         area: boards::area(job, plan),
         rule_of_thumb: boards::rule_of_thumb(job, surface),
-        not_counted: notes::not_counted(job, plan, framing.as_ref(), base.laid_out.as_ref()),
+        not_counted: notes::not_counted(job, plan, jointed(), base.laid_out.as_ref()),
         framing,
         fascia,
         base: base.laid_out,

@@ -1,9 +1,10 @@
 //! What a person should know beside an order: cautions, and what it leaves out.
 
+use super::connections::Connections;
 use super::{Framing, base, fascia, frame, guard};
 use crate::base::Base;
 use crate::caution::Caution;
-use crate::job::{Finish, Group, Job, Percent};
+use crate::job::{Finish, FrameRules, Group, Job, Percent};
 use crate::plan::Plan;
 
 /// What to look at before ordering; the last one is about safety.
@@ -46,7 +47,7 @@ pub(super) fn cautions(job: &Job, plan: &Plan) -> Vec<Caution> {
 pub(super) fn not_counted(
     job: &Job,
     plan: &Plan,
-    framing: Option<&Framing>,
+    framed: Option<((&FrameRules, &Framing), &Connections)>,
     laid_out: Option<&Base>,
 ) -> Vec<String> {
     let mut left_out = Vec::new();
@@ -70,15 +71,21 @@ pub(super) fn not_counted(
         } else {
             format!("a second joist under the {doubled} supports that carry joints")
         };
-        left_out.push(second);
+        left_out.push(beyond(Group::Frame, &second));
     }
     left_out.extend(fascia::not_counted(job));
-    match job.frame.as_ref().zip(framing) {
-        Some((rules, framing)) => left_out.extend(frame::not_counted(rules, framing)),
+    // A frame that stands already stands on something.
+    let built = job.deck.built;
+    match framed {
+        Some(((rules, framing), connections)) => {
+            left_out.extend(frame::not_counted(rules, framing, connections));
+        }
+        None if built => {}
         None => left_out.push(beyond(Group::Frame, "frame lumber and its connectors")),
     }
     match job.base.as_ref().zip(laid_out) {
         Some((rules, laid_out)) => left_out.extend(base::not_counted(job, rules, laid_out)),
+        None if built => {}
         None => left_out.push(beyond(Group::Base, "footings and base")),
     }
     let guarded = job.guards.rules.is_some();
@@ -94,7 +101,10 @@ pub(super) fn not_counted(
     let guards = guard::not_counted(job);
     left_out.extend(guards.map(|what| beyond(Group::Guard, &what)));
     if plan.courses.iter().any(|course| course.ripped) && job.courses.finish != Finish::LeaveOut {
-        left_out.push("sealer for ripped edges and sawn ends".to_string());
+        left_out.push(beyond(
+            Group::Other,
+            "sealer for ripped edges and sawn ends",
+        ));
     }
     let rules = &job.order;
     let delivery = rules.delivery.is_none().then_some("delivery");

@@ -134,10 +134,7 @@ mod tests {
     use proptest::prelude::*;
 
     fn pack(pieces: u32, cents: i64) -> Pack {
-        Pack {
-            pieces,
-            price: Some(Money::from_cents(cents)),
-        }
+        Pack::of(pieces, Some(Money::from_cents(cents)))
     }
 
     fn bought(packs: &[Pack], pieces: u64) -> Vec<(u32, u64)> {
@@ -180,10 +177,7 @@ mod tests {
 
     #[test]
     fn without_prices_the_least_that_is_enough() {
-        let sizes = [30, 100].map(|pieces| Pack {
-            pieces,
-            price: None,
-        });
+        let sizes = [30, 100].map(|pieces| Pack::of(pieces, None));
         assert_eq!(bought(&sizes, 130), [(100, 1), (30, 1)]);
         assert_eq!(bought(&sizes, 55), [(30, 2)]);
         assert_eq!(bought(&[], 55), []);

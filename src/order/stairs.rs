@@ -1,11 +1,12 @@
 //! What stairs take beside their tread boards, which are cut with the courses:
 //! lumber for the stringers, screws for the treads, riser boards, a landing.
 
+use super::goods::bought;
 use super::{Group, Line, Needed, Trade};
 use crate::caution::Caution;
 use crate::frame::{Part, Piece};
-use crate::job::Job;
-use crate::length::{Length, Printer};
+use crate::job::{Goods, Job};
+use crate::length::{Length, Printer, Unit};
 use crate::stairs::{Flight, Stairs, cautions};
 
 /// Wider boards take a third screw: the rule for nailing lumber.
@@ -22,13 +23,31 @@ pub fn flights(job: &Job) -> Vec<(&Stairs, Flight)> {
 /// The lines of all stairs, and what to look at.
 pub(super) fn lines(job: &Job) -> (Vec<Line>, Vec<Caution>) {
     let (mut lines, mut found) = (Vec::new(), Vec::new());
-    for (stairs, flight) in flights(job) {
+    // Flights held by the same screws share their boxes.
+    let mut screws: Vec<(&Goods, u64)> = Vec::new();
+    for (number, (stairs, flight)) in flights(job).into_iter().enumerate() {
         let (stringers, caution) = stringers(job, stairs, &flight);
         lines.extend(stringers);
-        lines.extend(others(job, stairs, &flight));
+        match job.tread_screws.get(number).and_then(Option::as_ref) {
+            Some(goods) => {
+                let needed = through_treads(job, &flight);
+                match screws.iter_mut().find(|(known, _)| *known == goods) {
+                    Some((_, count)) => *count += needed,
+                    None => screws.push((goods, needed)),
+                }
+            }
+            None if flight.treads > 0 => {
+                let item = format!("screw through a tread's face, {}", stairs.name);
+                lines.push(line(item, Trade::Piece, through_treads(job, &flight)));
+            }
+            None => {}
+        }
+        lines.extend(others(stairs, &flight, job.unit));
         found.extend(caution);
         found.extend(cautions(stairs, &flight, job.unit));
     }
+    let screws = screws.into_iter();
+    lines.extend(screws.filter_map(|(goods, needed)| bought(Group::Stairs, goods, needed)));
     (lines, found)
 }
 
@@ -116,24 +135,21 @@ fn stringers(job: &Job, stairs: &Stairs, flight: &Flight) -> (Option<Line>, Opti
     }
 }
 
-/// Screws, riser boards and a landing.
-fn others(job: &Job, stairs: &Stairs, flight: &Flight) -> Vec<Line> {
-    let at = |length| Printer::new(job.unit).show(length);
+/// Screws through the faces of the tread boards, on each stringer.
+fn through_treads(job: &Job, flight: &Flight) -> u64 {
+    let each = if job.board.face > TWO_SCREWS_UP_TO {
+        3
+    } else {
+        2
+    };
+    u64::from(flight.tread_boards()) * u64::from(flight.stringers) * each
+}
+
+/// Riser boards and a landing.
+fn others(stairs: &Stairs, flight: &Flight, unit: Unit) -> Vec<Line> {
+    let at = |length| Printer::new(unit).show(length);
     let name = &stairs.name;
     let mut lines = Vec::new();
-    if flight.treads > 0 {
-        let each = if job.board.face > TWO_SCREWS_UP_TO {
-            3
-        } else {
-            2
-        };
-        let screws = u64::from(flight.tread_boards()) * u64::from(flight.stringers) * each;
-        lines.push(line(
-            format!("screw through a tread's face, {name}"),
-            Trade::Piece,
-            screws,
-        ));
-    }
     if stairs.closed {
         let [_, highest] = flight.between();
         let item = format!(

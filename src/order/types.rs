@@ -7,8 +7,9 @@ use crate::codes::Finding;
 use crate::frame::{Face, Part, Skeleton};
 use crate::guard::Guard;
 pub use crate::job::Group;
-use crate::job::SoldBy;
+use crate::job::{Pack, SoldBy};
 use crate::length::Length;
+use crate::load::Force;
 use crate::money::Money;
 use crate::stock::{CutPlan, CutProblem};
 use crate::volume::Volume;
@@ -158,6 +159,13 @@ pub enum Trade {
     Piece,
     /// Packs of so many pieces.
     Pack(u32),
+    /// Boxes sold by weight.
+    Box {
+        /// What one weighs.
+        weight: Force,
+        /// As many pieces as that holds at least.
+        pieces: u32,
+    },
     /// Sticks of lumber.
     Stick,
     /// Rolls.
@@ -169,12 +177,22 @@ pub enum Trade {
 }
 
 impl Trade {
+    /// What a pack is bought as.
+    pub fn of(pack: &Pack) -> Trade {
+        match (pack.weight, pack.pieces) {
+            (Some(weight), pieces) => Trade::Box { weight, pieces },
+            (None, 0 | 1) => Trade::Piece,
+            (None, pieces) => Trade::Pack(pieces),
+        }
+    }
+
     /// The unit's name in every format.
     pub fn name(self) -> &'static str {
         match self {
             Trade::Board => "board",
             Trade::Piece => "piece",
             Trade::Pack(_) => "pack",
+            Trade::Box { .. } => "box",
             Trade::Stick => "stick",
             Trade::Roll => "roll",
             Trade::Can => "can",
@@ -188,6 +206,7 @@ impl Trade {
             Trade::Board => "boards",
             Trade::Piece => "pieces",
             Trade::Pack(_) => "packs",
+            Trade::Box { .. } => "boxes",
             Trade::Stick => "sticks",
             Trade::Roll => "rolls",
             Trade::Can => "cans",
@@ -198,7 +217,15 @@ impl Trade {
     /// Pieces in a pack; nothing for what is sold singly.
     pub fn pack(self) -> Option<u32> {
         match self {
-            Trade::Pack(pieces) => Some(pieces),
+            Trade::Pack(pieces) | Trade::Box { pieces, .. } => Some(pieces),
+            _ => None,
+        }
+    }
+
+    /// What a box weighs; nothing for what is not sold by weight.
+    pub fn weight(self) -> Option<Force> {
+        match self {
+            Trade::Box { weight, .. } => Some(weight),
             _ => None,
         }
     }

@@ -4,6 +4,7 @@
 use crate::job::{Job, Percent};
 use crate::length::{Form, Length, Printer, Unit};
 use crate::money::Money;
+use crate::order::Trade;
 use crate::plan::{Objective, Plan};
 
 /// How one answer prints lengths and money.
@@ -96,6 +97,23 @@ pub fn counted(count: u64, one: &str) -> String {
     match count {
         1 => format!("1 {one}"),
         _ => format!("{} {one}s", grouped(count)),
+    }
+}
+
+/// What so much of something is sold by, behind its count: `packs of 250`, or with
+/// all the pieces there are in them at least `boxes of 5 lb (850 pieces)`.
+pub fn bought(unit: Trade, count: u64) -> String {
+    let name = match count {
+        1 => unit.name(),
+        _ => unit.plural(),
+    };
+    match unit {
+        Trade::Pack(pieces) => format!("{name} of {}", grouped(u64::from(pieces))),
+        Trade::Box { weight, pieces } => {
+            let pieces = counted(u64::from(pieces) * count, "piece");
+            format!("{name} of {} ({pieces})", weight.sold())
+        }
+        _ => name.to_owned(),
     }
 }
 

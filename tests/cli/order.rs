@@ -124,10 +124,9 @@ fn the_yard_gets_rows() {
     let job = file("order-csv.toml", JOB);
     let ran = run(&["order", &job, "--format", "csv"]);
     assert_eq!(ran.code, 0);
-    assert!(
-        ran.out
-            .starts_with("group,item,unit,pack,needed,count,price_each,price,on_hand,delivery\n")
-    );
+    assert!(ran.out.starts_with(
+        "group,item,unit,pack,needed,count,price_each,price,on_hand,delivery,pack_weight\n"
+    ));
     assert!(
         ran.err.contains("building code"),
         "cautions go to standard error"

@@ -51,6 +51,7 @@ pub fn job(along: Length, across: Length) -> Job {
         stock: vec![stock(16, 4000)],
         extras: Vec::new(),
         stairs: Vec::new(),
+        tread_screws: Vec::new(),
         joists: Joists::Spaced {
             spacing: inches(16),
             first: inches(16),
@@ -108,6 +109,7 @@ pub fn fastener(name: &str, kind: FastenerKind) -> Fastener {
 pub fn pack(pieces: u32, cents: i64) -> Pack {
     Pack {
         pieces,
+        weight: None,
         price: Some(Money::from_cents(cents)),
     }
 }

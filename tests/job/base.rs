@@ -2,7 +2,7 @@
 //! why.
 
 use lastcourse::job::base::*;
-use lastcourse::job::{Flashing, Goods, Pack, Percent, Roll};
+use lastcourse::job::{Fixing, Flashing, Goods, Pack, Percent, Roll};
 use lastcourse::length::{Length, Unit};
 use lastcourse::load::{Force, Pressure};
 use lastcourse::money::Money;
@@ -20,9 +20,17 @@ fn goods(name: &str, cents: Option<i64>) -> Goods {
         name: name.to_owned(),
         pack: Pack {
             pieces: 1,
+            weight: None,
             price: cents.map(Money::from_cents),
         },
         spare: Percent(0),
+    }
+}
+
+fn fixing(name: &str, cents: Option<i64>, nails: u32) -> Fixing {
+    Fixing {
+        goods: goods(name, cents),
+        nails,
     }
 }
 
@@ -53,7 +61,7 @@ footing = {{ side = "16in", depth = "10in" }}
 bag = {{ name = "mix", yields = "0.45 cu ft", price = 5.25 }}
 post = {{ size = "4x4", height = "2ft 3in" }}
 post_base = {{ name = "foot", price = 11 }}
-post_cap = {{ }}
+post_cap = {{ nails = 12 }}
 gravel = {{ name = "chips", depth = "3in", beyond = "1ft", compaction = "12.5%", sold_by = "cu ft", step = "quarter", price = 1.50 }}
 fabric = {{ width = "4ft", roll = "75ft", overlap = "6in", price = 28 }}
 edging = {{ length = "6ft", overlap = "2in", price = 9 }}
@@ -65,6 +73,7 @@ edging = {{ length = "6ft", overlap = "2in", price = 9 }}
                 name: "tube".to_owned(),
                 pack: Pack {
                     pieces: 4,
+                    weight: None,
                     price: Some(Money::from_cents(6000)),
                 },
                 spare: Percent(500),
@@ -90,8 +99,8 @@ edging = {{ length = "6ft", overlap = "2in", price = 9 }}
             size: 1,
             height: inches("2ft 3in"),
         }),
-        post_base: Some(goods("foot", Some(1100))),
-        post_cap: Some(goods("post cap", None)),
+        post_base: Some(fixing("foot", Some(1100), 0)),
+        post_cap: Some(fixing("post cap", None, 12)),
         gravel: Some(Gravel {
             name: "chips".to_owned(),
             depth: inches("3in"),

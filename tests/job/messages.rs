@@ -154,6 +154,18 @@ fn packs_that_cannot_be() {
         "packs = { pieces = 90, price = 24.90 }",
         "packs = [90, 350]",
         "pack = 0",
+        "pack = \"5 stone\"",
+        "pack = \"0 lb\"",
+        "pack = \"5 lb\"",
+        "pack = \"5 lb\"\nper_pound = 85\nper_kg = 187",
+        "pack = 5\nper_pound = 85",
+        "per_kg = 187",
+        "pack = \"0.01 lb\"\nper_pound = 85",
+        "pack = \"1000 lb\"\nper_pound = 1000000",
+        "packs = [{ weight = \"5 lb\", price = 39 }, { price = 84 }]",
+        "per_pound = 85\npacks = [{ pieces = 90, weight = \"1 lb\", price = 3 }]",
+        "per_pound = 85\npacks = [{ weight = 5, price = 39 }]",
+        "starter = { pack = \"1 lb\" }\nplug = { per_pound = 300 }",
     ]
     .map(packs);
     let cases: Vec<_> = cases
@@ -279,6 +291,8 @@ fn frames_that_cannot_be() {
         "tape = { width = 2, roll = \"4in\", overlap = 6 }",
         "hanger = { price = -1, nails = 1.5 }\npreservative = { ends = 0 }",
         "[joists]\nthickness = 2",
+        "[[frame.fastener]]\nname = \"nail\"",
+        "[[frame.fastener]]\njoist_end = 0\nplies = { at_each = 2 }\npack = \"5 lb\"",
     ];
     snapshot!(all(&cases.map(framed)));
 }
@@ -395,6 +409,7 @@ fn stairs_that_cannot_be() {
     snapshot!(with(&[
         "[[stairs]]\nrise = \"30in\"\n",
         "[[stairs]]\nrise = 30\nwidth = \"2in\"\nrisers = 0\n",
+        "[[stairs]]\nrise = 30\nwidth = 36\nscrews = { pack = \"5 lb\", per_pound = 0 }\n",
         "[[stairs]]\nrise = \"30in\"\nwidth = \"2in\"\n",
         "[[stairs]]\nrise = \"300ft\"\nwidth = \"3ft\"\n",
         "[[stairs]]\nrise = \"30in\"\nwidth = \"3ft\"\nrun = \"10ft\"\n",

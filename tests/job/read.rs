@@ -3,6 +3,7 @@
 
 use lastcourse::job::*;
 use lastcourse::length::{Length, Unit};
+use lastcourse::load::Force;
 use lastcourse::money::Money;
 
 use super::{SMALL, accepted, read, small_and};
@@ -20,6 +21,7 @@ fn goods(name: &str, pieces: u32, cents: Option<i64>, spare: u32) -> Goods {
         name: name.to_owned(),
         pack: Pack {
             pieces,
+            weight: None,
             price: cents.map(Money::from_cents),
         },
         spare: Percent(spare),
@@ -62,7 +64,44 @@ fn every_member() -> FrameRules {
             goods: goods("joist tie", 1, Some(80), 0),
             nails: 6,
         }),
-        nail: Some(goods("nail", 250, Some(750), 0)),
+        // 2 kg at 310 to the kilogram.
+        nail: Some(Goods {
+            pack: Pack {
+                pieces: 620,
+                weight: Some(Force::kilograms_100(200)),
+                price: Some(Money::from_cents(750)),
+            },
+            ..goods("nail", 1, None, 0)
+        }),
+        fasteners: vec![
+            FrameFastener {
+                goods: goods("10d nail", 1, None, 1000),
+                joist_end: 3,
+                blocking_end: 2,
+                plies: Some(Plies {
+                    spacing: mm("400"),
+                    at_each: 2,
+                }),
+                beam_plies: None,
+            },
+            FrameFastener {
+                goods: Goods {
+                    pack: Pack {
+                        pieces: 80,
+                        weight: Some(Force::pounds_100(250)),
+                        price: None,
+                    },
+                    ..goods("structural screw", 1, None, 0)
+                },
+                joist_end: 0,
+                blocking_end: 0,
+                plies: None,
+                beam_plies: Some(Plies {
+                    spacing: mm("600"),
+                    at_each: 1,
+                }),
+            },
+        ],
         ledger_fastener: Some(Spaced {
             goods: goods("ledger fastener", 1, Some(110), 0),
             spacing: mm("400"),
@@ -124,7 +163,8 @@ spare = "2.5%"
 name = "clip"
 gap = 6
 starter = { pack_price = 0.35, spare = "4%" }
-packs = [{ pieces = 90, price = 24.90 }, { pieces = 350, price = "84" }]
+per_pound = 60
+packs = [{ pieces = 90, price = 24.90 }, { weight = "5.5 lb", price = "84" }]
 [[stock]]
 item = "board A"
 length = 3000
@@ -226,12 +266,23 @@ tape = { width = 50, roll = "20m", overlap = 100, price = 21 }
 hanger = { name = "shoe", pack = 10, pack_price = 18, spare = "10%", nails = 8 }
 double_hanger = {}
 tie = { price = 0.80, nails = 6 }
-nail = { name = "nail", pack = 250, pack_price = 7.50 }
+nail = { name = "nail", pack = "2kg", per_kg = 310, pack_price = 7.50 }
 ledger_fastener = { spacing = 400, at_each = 2, price = 1.10 }
 flashing = { length = "2m", overlap = 80, price = 14 }
 preservative = { ends = 90, price = 13 }
 kerf = 4
 end_trim = 15
+[[frame.fastener]]
+name = "10d nail"
+joist_end = 3
+blocking_end = 2
+plies = { spacing = 400, at_each = 2 }
+spare = "10%"
+[[frame.fastener]]
+name = "structural screw"
+beam_plies = { spacing = 600 }
+pack = "2.5 lbs"
+per_lb = 32
 "#;
     let open = |fascia, set, least, most, allowance| Edge::Open {
         fascia: mm(fascia),
@@ -278,6 +329,7 @@ end_trim = 15
                 kind: FastenerKind::Face,
                 packs: vec![Pack {
                     pieces: 500,
+                    weight: None,
                     price: Some(Money::from_cents(4680)),
                 }],
                 spare: Percent(250),
@@ -293,10 +345,12 @@ end_trim = 15
                 packs: vec![
                     Pack {
                         pieces: 90,
+                        weight: None,
                         price: Some(Money::from_cents(2490)),
                     },
                     Pack {
-                        pieces: 350,
+                        pieces: 330,
+                        weight: Some(Force::pounds_100(550)),
                         price: Some(Money::from_cents(8400)),
                     },
                 ],
@@ -325,6 +379,7 @@ end_trim = 15
             },
         ],
         stairs: Vec::new(),
+        tread_screws: Vec::new(),
         extras: vec![
             Extra {
                 label: "stair tread".to_owned(),

@@ -28,6 +28,7 @@ fn blocks(spacing: Length) -> BaseRules {
                 name: "block".to_owned(),
                 pack: Pack {
                     pieces: 1,
+                    weight: None,
                     price: Some(Money::from_cents(1000)),
                 },
                 spare: Percent(0),

@@ -350,6 +350,7 @@ fn on(spacing: &str, inset: &str) -> BaseRules {
                 name: "block".to_owned(),
                 pack: Pack {
                     pieces: 1,
+                    weight: None,
                     price: None,
                 },
                 spare: Percent(0),

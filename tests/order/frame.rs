@@ -259,7 +259,9 @@ fn what_else_the_heron_yard_deck_takes() {
     let total = order.lines.iter().filter_map(|line| line.price).sum();
     assert_eq!(order.total, total);
     let left_out = order.not_counted.join("; ");
-    assert!(left_out.contains("nails or screws of rims, joists and blocking"));
+    let nails = "nails or screws of joists at rims, blocking, doubled rims and joists and the \
+                 plies of beams";
+    assert!(left_out.contains(nails), "{left_out}");
     assert!(!left_out.contains("second joist"), "{left_out}");
     assert!(!left_out.contains("frame lumber"), "{left_out}");
 }

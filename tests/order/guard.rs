@@ -17,6 +17,7 @@ fn goods(name: &str, pieces: u32, cents: i64) -> Goods {
         name: name.to_owned(),
         pack: Pack {
             pieces,
+            weight: None,
             price: Some(Money::from_cents(cents)),
         },
         spare: Percent(0),

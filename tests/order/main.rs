@@ -6,6 +6,7 @@ mod common;
 
 mod base;
 mod codes;
+mod connections;
 mod counts;
 mod fascia;
 mod frame;

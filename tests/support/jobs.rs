@@ -126,6 +126,7 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
         stock,
         extras: Vec::new(),
         stairs: Vec::new(),
+        tread_screws: Vec::new(),
         joists: joists(draw, &system, along),
         courses: CourseRules {
             finish: if courses < 2 && finish == Finish::LeaveOut {

@@ -5,7 +5,7 @@
 
 pub(super) mod tables;
 
-use super::framing::{Flashing, Goods, Roll};
+use super::framing::{Fixing, Flashing, Goods, Roll};
 use super::items::SoldBy;
 use super::model::Percent;
 use crate::length::{Length, Unit};
@@ -31,9 +31,9 @@ pub struct BaseRules {
     /// A post on each support.
     pub post: Option<Post>,
     /// What holds a post to its support.
-    pub post_base: Option<Goods>,
+    pub post_base: Option<Fixing>,
     /// What holds a beam to its post.
-    pub post_cap: Option<Goods>,
+    pub post_cap: Option<Fixing>,
     /// Crushed stone under the frame.
     pub gravel: Option<Gravel>,
     /// Fabric under the stone.

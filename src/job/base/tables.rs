@@ -1,7 +1,7 @@
 //! The job file's fields of the base: what a person may write, each with its
 //! meaning, as [`crate::job::document`] has them for the deck itself.
 
-use crate::job::framing::tables::{FlashingTable, GoodsTable, RollTable};
+use crate::job::framing::tables::{FixingTable, FlashingTable, RollTable};
 use crate::job::reading::{Entry, Field, Member, Reading, Shape, tables};
 use crate::job::tree::Node;
 use crate::job::values::{
@@ -33,9 +33,9 @@ tables! {
             /// A post on each support, cut with the frame's lumber; for decks with beams.
             post: PostTable,
             /// What holds a post to its support: one for each.
-            post_base: GoodsTable,
+            post_base: FixingTable,
             /// What holds a beam to its post: one for each.
-            post_cap: GoodsTable,
+            post_cap: FixingTable,
             /// Crushed stone under the frame.
             gravel: GravelTable,
             /// Fabric under the stone, in strips along the boards or across them, whichever takes fewer rolls.

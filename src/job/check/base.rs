@@ -1,7 +1,8 @@
 //! The base: what carries the deck has something to stand under, what is
 //! compared is given, and what is sold in bags says what a bag holds.
 
-use super::framing::{bought, goods, lapping, money, optional, roll, size};
+use super::framing::{lapping, optional, roll, size};
+use super::goods::{bought, fixing, money};
 use crate::job::base::tables::{BaseTable, FootingTable, GravelTable, PostTable, SupportTable};
 use crate::job::base::{
     Bag, BaseRules, Bulk, Footing, Gravel, Outline, Portion, Post, Step, Support, SupportKind,
@@ -101,8 +102,10 @@ pub fn base(
         soil: table.soil.option()?.map(|soil| soil.0),
         footing: footing?,
         post: post?,
-        post_base: optional(&table.post_base, |table| goods(table, "post base"))?,
-        post_cap: optional(&table.post_cap, |table| goods(table, "post cap"))?,
+        post_base: optional(&table.post_base, |table| {
+            fixing(table, "post base", reading)
+        })?,
+        post_cap: optional(&table.post_cap, |table| fixing(table, "post cap", reading))?,
         gravel: gravel?,
         fabric: fabric?,
         edging: edging?,

@@ -2,7 +2,8 @@
 //! everywhere, and there are boards to cut it from. Whether the boards are long
 //! enough is left to the order, which knows the joists.
 
-use super::framing::{goods, money, optional, spaced};
+use super::framing::optional;
+use super::goods::{goods, money, spaced};
 use super::stock::boards;
 use crate::job::document::Document;
 use crate::job::fascia::tables::FasciaTable;
@@ -72,8 +73,10 @@ pub fn fascia(
         splices: table.splices.or(Splices::OnJoists)?,
         scarf: scarf?,
         stock: stock?,
-        screws: optional(&table.screws, |table| spaced(table, "fascia screw"))?,
-        plug: optional(&table.plug, |table| goods(table, "fascia plug"))?,
+        screws: optional(&table.screws, |table| {
+            spaced(table, "fascia screw", reading)
+        })?,
+        plug: optional(&table.plug, |table| goods(table, "fascia plug", reading))?,
         adhesive: optional(&table.adhesive, |table| {
             Some(Adhesive {
                 name: table.name.or("fascia adhesive".to_owned())?,

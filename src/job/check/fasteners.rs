@@ -1,12 +1,15 @@
 //! The fasteners: their gaps as stated, or as a dry run shows them.
 
-use super::framing::{goods, optional};
+use super::framing::optional;
+use super::goods::{goods, money, sale, weighed};
 use crate::job::defaults::trial_reading;
-use crate::job::document::{Document, FastenerTable, TrialTable};
-use crate::job::model::{Fastener, FastenerKind, FastenerTime, Pack, Percent, Span, Trial};
+use crate::job::document::{Document, FastenerTable, PackTable, TrialTable};
+use crate::job::model::{
+    Fastener, FastenerKind, FastenerTime, Pack, PerWeight, Percent, Span, Trial,
+};
 use crate::job::problem::Place;
 use crate::job::reading::{Entry, Reading};
-use crate::job::values::{Count, Several};
+use crate::job::values::Several;
 use crate::length::Length;
 
 /// All fasteners of the job.
@@ -95,8 +98,10 @@ fn fastener(
     }
     let packs = packs(&called, table, reading);
     misplaced(&called, table, reading);
-    let starter = optional(&table.starter, |table| goods(table, "starter clip"));
-    let plug = optional(&table.plug, |table| goods(table, "plug"));
+    let starter = optional(&table.starter, |table| {
+        goods(table, "starter clip", reading)
+    });
+    let plug = optional(&table.plug, |table| goods(table, "plug", reading));
     let uncertainty = match trial? {
         Some(trial) => shared(trial_reading(reading.unit), trial),
         None => table.uncertainty.or(Length::ZERO)?,
@@ -144,9 +149,12 @@ fn misplaced(called: &str, table: &FastenerTable, reading: &mut Reading) {
 /// The packs it is sold in. A size and a price by themselves are a list of
 /// one; a price alone is that of a piece.
 fn packs(called: &str, table: &FastenerTable, reading: &mut Reading) -> Option<Vec<Pack>> {
+    let sale = sale!(table);
+    let name = &table.name.get()?.0;
+    let each = sale.per_weight(name, reading)?;
     // What a yard lists is what can be bought there.
-    let listed = table.name.get().map(|name| reading.prices.packs(&name.0));
-    if let Some(listed) = listed.filter(|listed| !listed.is_empty()) {
+    let listed = reading.prices.packs(name, each);
+    if !listed.is_empty() {
         return Some(listed);
     }
     let single = [
@@ -158,30 +166,63 @@ fn packs(called: &str, table: &FastenerTable, reading: &mut Reading) -> Option<V
         ),
     ];
     let single = single.into_iter().find(|(_, absent, _)| !absent);
-    let Some((name, _, key)) = single else {
-        let Some(Several(tables)) = table.packs.option()? else {
-            return Some(Vec::new());
-        };
-        let packs = tables.iter().map(|(pack, _)| {
-            Some(Pack {
-                pieces: pack.pieces.get()?.0,
-                price: Some(pack.price.get()?.0),
-            })
-        });
-        return packs.collect();
+    let packs = match (single, table.packs.option()?) {
+        (Some((single, _, key)), Some(_)) => {
+            let message = format!("{called} has both `{single}` and `packs`");
+            let help =
+                "keep one: `pack` and `pack_price` for packs of one size, `packs` for several";
+            reading
+                .error(table.packs.key(), message, help)
+                .also(key, "the other one");
+            return None;
+        }
+        (Some(_), None) => vec![sale.pack(name, each, reading)?],
+        (None, None) => Vec::new(),
+        (None, Some(Several(tables))) => {
+            let read = tables
+                .iter()
+                .map(|(table, heading)| pack(name, table, heading, each, reading));
+            // All of them, so that no mistake hides another.
+            let read: Vec<Option<Pack>> = read.collect();
+            read.into_iter().collect::<Option<_>>()?
+        }
     };
-    if !table.packs.is_absent() {
-        let message = format!("{called} has both `{name}` and `packs`");
-        let help = "keep one: `pack` and `pack_price` for packs of one size, `packs` for several";
-        reading
-            .error(table.packs.key(), message, help)
-            .also(key, "the other one");
-        return None;
+    if packs.iter().all(|pack| pack.weight.is_none()) {
+        sale.of_no_use(name, reading);
     }
-    Some(vec![Pack {
-        pieces: table.pack.or(Count(1))?.0,
-        price: table.pack_price.option()?.map(|price| price.0),
-    }])
+    Some(packs)
+}
+
+/// One of several packs: so many pieces, or so much by weight.
+fn pack(
+    name: &str,
+    table: &PackTable,
+    heading: &Place,
+    each: Option<PerWeight>,
+    reading: &mut Reading,
+) -> Option<Pack> {
+    let (pieces, weight) = (table.pieces.option()?, table.weight.option()?);
+    let price = money(&table.price)?;
+    match (pieces, weight) {
+        (Some(pieces), None) => Some(Pack::of(pieces.0, Some(price?))),
+        (None, Some(weight)) => {
+            let place = table.weight.place();
+            weighed(name, weight.0, each, Some(price?), place, reading)
+        }
+        (None, None) => {
+            let message = format!("a pack of \"{name}\" does not say what is in it");
+            let help = "add `pieces = 350`, or `weight = \"5 lb\"` for what is sold by weight";
+            reading.error(heading.clone(), message, help);
+            None
+        }
+        (Some(_), Some(_)) => {
+            let message = format!("a pack of \"{name}\" has both `pieces` and `weight`");
+            reading
+                .error(table.weight.key(), message, "keep one of them")
+                .also(table.pieces.key(), "the other one");
+            None
+        }
+    }
 }
 
 fn trial(table: &TrialTable) -> Option<Trial> {

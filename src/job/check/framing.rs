@@ -1,20 +1,20 @@
 //! Lumber by size, and the frame that is made of it: every size named has to be
 //! sold, and a ledger needs a wall.
 
+use super::goods::{fixing, goods, money, sale, spaced};
 use super::stock::offer;
 use crate::job::document::Document;
 use crate::job::framing::tables::{
-    BeamTable, BlockingTable, FixingTable, FlashingTable, FrameTable, GoodsTable, LumberTable,
-    RollTable, SpacedTable,
+    BeamTable, BlockingTable, FlashingTable, FrameTable, LumberTable, PliesTable, RollTable,
 };
 use crate::job::framing::{
-    Beam, BeamPlaces, Blocking, BlockingPattern, Fixing, Flashing, FrameRules, Goods, Lumber,
-    Preservative, Roll, Spaced, stick_kind,
+    Beam, BeamPlaces, Blocking, BlockingPattern, Flashing, FrameFastener, FrameRules, Lumber,
+    Plies, Preservative, Roll, stick_kind,
 };
-use crate::job::model::{Cutting, Edge, Edges, Joists, Pack, Percent};
+use crate::job::model::{Cutting, Edge, Edges, Joists};
 use crate::job::problem::Place;
 use crate::job::reading::{Entry, Reading, nearest};
-use crate::job::values::{Count, Flag, Price, Several, Share, Words};
+use crate::job::values::{Count, Flag, Several, Words};
 use crate::length::Length;
 
 /// More beams than this are a slip of the pen.
@@ -222,6 +222,7 @@ pub fn frame(
     let flashing = optional(&table.flashing, |table| {
         lapping(table, "frame.flashing", reading)
     });
+    let fasteners = fasteners(table, reading);
     let usual = Cutting::customary(reading.unit);
     let cutting = document.cutting.fields();
     Some(Some(FrameRules {
@@ -233,14 +234,17 @@ pub fn frame(
         blocking: blocking?,
         beam: beam?,
         tape: tape?,
-        hanger: optional(&table.hanger, |table| fixing(table, "joist hanger"))?,
-        double_hanger: optional(&table.double_hanger, |table| {
-            fixing(table, "hanger for a doubled joist")
+        hanger: optional(&table.hanger, |table| {
+            fixing(table, "joist hanger", reading)
         })?,
-        tie: optional(&table.tie, |table| fixing(table, "joist tie"))?,
-        nail: optional(&table.nail, |table| goods(table, "connector nail"))?,
+        double_hanger: optional(&table.double_hanger, |table| {
+            fixing(table, "hanger for a doubled joist", reading)
+        })?,
+        tie: optional(&table.tie, |table| fixing(table, "joist tie", reading))?,
+        nail: optional(&table.nail, |table| goods(table, "connector nail", reading))?,
+        fasteners: fasteners?,
         ledger_fastener: optional(&table.ledger_fastener, |table| {
-            spaced(table, "ledger fastener")
+            spaced(table, "ledger fastener", reading)
         })?,
         flashing: flashing?,
         preservative: optional(&table.preservative, |table| {
@@ -252,6 +256,44 @@ pub fn frame(
         kerf: table.kerf.or(cutting.kerf.or(usual.kerf)?)?,
         end_trim: table.end_trim.or(cutting.end_trim.or(usual.end_trim)?)?,
     }))
+}
+
+/// Nails or screws of the frame itself; each says where it goes.
+fn fasteners(table: &FrameTable, reading: &mut Reading) -> Option<Vec<FrameFastener>> {
+    let Some(Several(tables)) = table.fastener.option()? else {
+        return Some(Vec::new());
+    };
+    let read = tables.iter().map(|(table, heading)| {
+        let goods = sale!(table).goods("frame nail", reading);
+        let nowhere = table.joist_end.is_absent()
+            && table.blocking_end.is_absent()
+            && table.plies.is_absent()
+            && table.beam_plies.is_absent();
+        if nowhere {
+            let message = "this fastener of the frame does not say where it goes";
+            let help = "add `joist_end = 3`, `blocking_end = 2`, `plies = { spacing = \"16in\", \
+                        at_each = 2 }` or `beam_plies`";
+            reading.error(heading.clone(), message, help);
+            return None;
+        }
+        let plies = |entry| {
+            optional(entry, |table: &PliesTable| {
+                Some(Plies {
+                    spacing: table.spacing.get()?.0,
+                    at_each: table.at_each.or(1u32)?,
+                })
+            })
+        };
+        Some(FrameFastener {
+            goods: goods?,
+            joist_end: table.joist_end.option()?.map_or(0, |count| count.0),
+            blocking_end: table.blocking_end.option()?.map_or(0, |count| count.0),
+            plies: plies(&table.plies)?,
+            beam_plies: plies(&table.beam_plies)?,
+        })
+    });
+    let read: Vec<Option<FrameFastener>> = read.collect();
+    read.into_iter().collect()
 }
 
 /// A table that need not be there, read by its own function.
@@ -456,66 +498,6 @@ pub(super) fn laps<L>(
     );
     reading.error(entry.place(), message, "a lap is shorter than what laps");
     None
-}
-
-/// A price that may be left out.
-pub(super) fn money(entry: &Entry<Price>) -> Option<Option<crate::money::Money>> {
-    entry.option().map(|price| price.map(|price| price.0))
-}
-
-/// What is bought, under the name the trade gives it where the job gives none.
-pub(super) fn bought(
-    name: &Entry<Words>,
-    pack: &Entry<Count<1>>,
-    price: &Entry<Price>,
-    spare: &Entry<Share>,
-    usual: &str,
-) -> Option<Goods> {
-    Some(Goods {
-        name: name.or(usual.to_owned())?,
-        pack: Pack {
-            pieces: pack.or(1u32)?,
-            price: money(price)?,
-        },
-        spare: spare.or(Percent::default())?,
-    })
-}
-
-pub(super) fn goods(table: &GoodsTable, usual: &str) -> Option<Goods> {
-    bought(
-        &table.name,
-        &table.pack,
-        &table.pack_price,
-        &table.spare,
-        usual,
-    )
-}
-
-pub(super) fn fixing(table: &FixingTable, usual: &str) -> Option<Fixing> {
-    Some(Fixing {
-        goods: bought(
-            &table.name,
-            &table.pack,
-            &table.pack_price,
-            &table.spare,
-            usual,
-        )?,
-        nails: table.nails.or(0u32)?,
-    })
-}
-
-pub(super) fn spaced(table: &SpacedTable, usual: &str) -> Option<Spaced> {
-    Some(Spaced {
-        goods: bought(
-            &table.name,
-            &table.pack,
-            &table.pack_price,
-            &table.spare,
-            usual,
-        )?,
-        spacing: table.spacing.get()?.0,
-        at_each: table.at_each.or(1u32)?,
-    })
 }
 
 #[cfg(test)]

@@ -1,7 +1,8 @@
 //! Guards: they stand along open edges, stairs leave an edge that has room for
 //! them, and what is cut is cut from lumber that is there.
 
-use super::framing::{bought, size};
+use super::framing::size;
+use super::goods::bought;
 use crate::job::document::{Document, StairsTable};
 use crate::job::fascia::Side;
 use crate::job::framing::Lumber;

@@ -11,6 +11,7 @@ mod fascia;
 mod fasteners;
 mod frame;
 mod framing;
+mod goods;
 mod guard;
 mod items;
 mod joists;
@@ -37,6 +38,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
     let extras = extras::extras(document, reading);
     let lumber = framing::lumber(document, reading);
     let stairs = stairs::stairs(document, lumber.as_deref(), reading);
+    let tread_screws = stairs::screws(document, reading);
     let treads = match (&stairs, &board, &fasteners, &extras) {
         (Some(stairs), Some(board), Some(fasteners), Some(extras)) => {
             stairs::treads(document, stairs, board, fasteners, extras, reading)
@@ -75,6 +77,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         stock: stock?,
         extras: [extras?, treads?].concat(),
         stairs: stairs?,
+        tread_screws: tread_screws?,
         joists: joists?,
         courses: courses?,
         joints: joints?,

@@ -30,11 +30,11 @@ pub fn order(
         spare: table.spare.or(usual.spare)?,
         items: items?,
         contingency: table.contingency.or(Percent::default())?,
-        delivery: super::framing::money(&table.delivery)?,
+        delivery: super::goods::money(&table.delivery)?,
         delivery_taxed: table.delivery_taxed.or(false)?,
         tax: table.tax.or(Percent::default())?,
-        hour: super::framing::money(&table.hour)?,
-        budget: super::framing::money(&table.budget)?,
+        hour: super::goods::money(&table.hour)?,
+        budget: super::goods::money(&table.budget)?,
         stages: stages?,
     })
 }

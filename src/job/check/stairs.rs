@@ -2,16 +2,20 @@
 //! tread boards become other pieces cut from the deck boards.
 
 use super::super::document::{Document, StairsTable};
-use super::super::framing::Lumber;
+use super::super::framing::{Goods, Lumber};
 use super::super::model::{Board, Extra, Fastener};
 use super::super::problem::Place;
 use super::super::reading::{Entry, Reading};
-use super::framing::size;
+use super::framing::{optional, size};
+use super::goods::goods;
 use crate::length::Length;
 use crate::stairs::{Limits, Stairs, Timber};
 
 /// A flight of more risers is a slip of the pen.
 const MOST_RISERS: i64 = 200;
+
+/// What holds a tread board where the job does not say.
+const TREAD_SCREW: &str = "screw through a tread's face";
 
 /// More boards on a tread are one too.
 const MOST_BOARDS: u32 = 100;
@@ -163,6 +167,19 @@ fn sized(
         reading,
     )
     .map(Some)
+}
+
+/// What holds the treads of each flight.
+pub fn screws(document: &Document, reading: &mut Reading) -> Option<Vec<Option<Goods>>> {
+    let tables = match &document.stairs {
+        Entry::Absent => return Some(Vec::new()),
+        entry => &entry.get()?.0,
+    };
+    let read = tables
+        .iter()
+        .map(|(table, _)| optional(&table.screws, |table| goods(table, TREAD_SCREW, reading)));
+    let read: Vec<Option<Option<Goods>>> = read.collect();
+    read.into_iter().collect()
 }
 
 fn timber(table: &StairsTable) -> Option<Vec<Timber>> {

@@ -139,7 +139,7 @@ impl Offer<'_> {
         let (item, length) = (item?.as_deref(), self.length.get()?.0);
         let called = called(length, item, self.kind.as_deref()?, reading.unit);
         let mut names = item.into_iter().chain([called.as_str()]);
-        names.find_map(|name| reading.prices.price(name, unit, None))
+        names.find_map(|name| reading.prices.price(name, unit, None, None))
     }
 
     /// The price of one, however it was given.

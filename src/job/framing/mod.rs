@@ -63,6 +63,8 @@ pub struct FrameRules {
     pub tie: Option<Fixing>,
     /// Nails or screws of hangers and ties.
     pub nail: Option<Goods>,
+    /// Nails or screws of the frame itself; only what these name is counted.
+    pub fasteners: Vec<FrameFastener>,
     /// What holds the ledger to the wall.
     pub ledger_fastener: Option<Spaced>,
     /// Flashing over the ledger.
@@ -92,6 +94,7 @@ impl FrameRules {
             double_hanger: None,
             tie: None,
             nail: None,
+            fasteners: Vec::new(),
             ledger_fastener: None,
             flashing: None,
             preservative: None,
@@ -179,6 +182,31 @@ pub struct Fixing {
 pub struct Spaced {
     /// The fastener.
     pub goods: Goods,
+    /// Greatest distance from one place to the next.
+    pub spacing: Length,
+    /// How many at each place.
+    pub at_each: u32,
+}
+
+/// Nails or screws of the frame itself, and how many go where.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FrameFastener {
+    /// The nail or screw.
+    pub goods: Goods,
+    /// In each end of each ply of a joist at a rim that no hanger carries, and at each splice
+    /// of a rim.
+    pub joist_end: u32,
+    /// In each end of each piece of blocking.
+    pub blocking_end: u32,
+    /// Through the plies of doubled rims and joists.
+    pub plies: Option<Plies>,
+    /// Through the plies of beams.
+    pub beam_plies: Option<Plies>,
+}
+
+/// How plies are held together: at each end, at each splice, and between.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Plies {
     /// Greatest distance from one place to the next.
     pub spacing: Length,
     /// How many at each place.

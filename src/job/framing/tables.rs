@@ -4,8 +4,8 @@
 use crate::job::reading::{Entry, Field, Member, Reading, Shape, tables};
 use crate::job::tree::Node;
 use crate::job::values::{
-    Count, Flag, Lengths, NotNegative, PatternWord, PerFoot, PerMetre, Positive, Price, Share,
-    Words,
+    Count, Flag, Lengths, NotNegative, PackSize, PatternWord, PerFoot, PerMetre, Positive, Price,
+    Several, Share, Words,
 };
 
 tables! {
@@ -69,8 +69,10 @@ tables! {
             double_hanger: FixingTable,
             /// Ties: one for each joist, doubled or not, on each beam.
             tie or "ties": FixingTable,
-            /// The nails or screws that `hanger`, `double_hanger` and `tie` ask for.
+            /// The nails or screws that `hanger`, `double_hanger` and `tie` ask for, and those of posts under `base`.
             nail or "nails": GoodsTable,
+            /// Nails or screws of the frame itself and where they go: none are counted that are not named here.
+            fastener or "fasteners": Several<FrameFastenerTable>,
             /// What holds the ledger to the wall.
             ledger_fastener: SpacedTable,
             /// Flashing over the ledger.
@@ -136,8 +138,12 @@ tables! {
         optional {
             /// What it is called.
             name: Words,
-            /// Pieces in a pack; 1 by default.
-            pack: Count<1>,
+            /// Pieces in a pack, or its weight, such as `"5 lb"`; 1 piece by default.
+            pack: PackSize,
+            /// Pieces to the pound, where a pack is a weight.
+            per_pound or "per_lb": Count<1>,
+            /// Pieces to the kilogram, where a pack is a weight.
+            per_kg or "per_kilogram": Count<1>,
             /// Price of a pack, or of a piece if not sold in packs.
             pack_price or "price": Price,
             /// Spares bought beyond the count; none by default.
@@ -147,14 +153,58 @@ tables! {
         }
     }
 
+    /// Nails or screws of the frame itself, and how many go where.
+    FrameFastenerTable {
+        required {
+            /// What they are called.
+            name: Words,
+        }
+        optional {
+            /// In each joist's end at a rim, in either ply of a doubled joist's, where no hanger carries it; and at each splice of a rim.
+            joist_end: Count<1>,
+            /// In each end of each piece of blocking.
+            blocking_end: Count<1>,
+            /// Through the plies of doubled rims and joists.
+            plies: PliesTable,
+            /// Through the plies of beams.
+            beam_plies: PliesTable,
+            /// Pieces in a pack, or its weight, such as `"5 lb"`; 1 piece by default.
+            pack: PackSize,
+            /// Pieces to the pound, where a pack is a weight.
+            per_pound or "per_lb": Count<1>,
+            /// Pieces to the kilogram, where a pack is a weight.
+            per_kg or "per_kilogram": Count<1>,
+            /// Price of a pack, or of a piece if not sold in packs.
+            pack_price or "price": Price,
+            /// Spares bought beyond the count; none by default.
+            spare: Share,
+        }
+    }
+
+    /// How plies are held together.
+    PliesTable {
+        required {
+            /// Greatest distance from one place to the next; each end and each splice has a place too.
+            spacing: Positive,
+        }
+        optional {
+            /// How many at each place; 1 by default.
+            at_each: Count<1>,
+        }
+    }
+
     /// Something bought by the piece or the pack.
     GoodsTable {
         required {}
         optional {
             /// What it is called.
             name: Words,
-            /// Pieces in a pack; 1 by default.
-            pack: Count<1>,
+            /// Pieces in a pack, or its weight, such as `"5 lb"`; 1 piece by default.
+            pack: PackSize,
+            /// Pieces to the pound, where a pack is a weight.
+            per_pound or "per_lb": Count<1>,
+            /// Pieces to the kilogram, where a pack is a weight.
+            per_kg or "per_kilogram": Count<1>,
             /// Price of a pack, or of a piece if not sold in packs.
             pack_price or "price": Price,
             /// Spares bought beyond the count; none by default.
@@ -173,8 +223,12 @@ tables! {
             at_each: Count<1>,
             /// What it is called.
             name: Words,
-            /// Pieces in a pack; 1 by default.
-            pack: Count<1>,
+            /// Pieces in a pack, or its weight, such as `"5 lb"`; 1 piece by default.
+            pack: PackSize,
+            /// Pieces to the pound, where a pack is a weight.
+            per_pound or "per_lb": Count<1>,
+            /// Pieces to the kilogram, where a pack is a weight.
+            per_kg or "per_kilogram": Count<1>,
             /// Price of a pack, or of a piece if not sold in packs.
             pack_price or "price": Price,
             /// Spares bought beyond the count; none by default.

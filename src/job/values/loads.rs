@@ -15,7 +15,7 @@ use crate::volume::Volume;
 
 /// A number and the unit behind it, in small letters, without the dots and
 /// spaces that people write differently.
-fn parts(text: &str) -> (&str, String) {
+pub(super) fn parts(text: &str) -> (&str, String) {
     let text = text.trim();
     let end = text
         .find(|c: char| !c.is_ascii_digit() && c != '.')
@@ -27,7 +27,7 @@ fn parts(text: &str) -> (&str, String) {
 }
 
 /// Above nothing, and no more than fits into the arithmetic.
-fn within(count: Option<i64>, most: i64) -> Option<i64> {
+pub(super) fn within(count: Option<i64>, most: i64) -> Option<i64> {
     count.filter(|count| (1..=most).contains(count))
 }
 

@@ -8,7 +8,7 @@ use crate::job::Job;
 use crate::money::Money;
 use crate::order::{Choice, Difference, Group, Made, Trade};
 use crate::report::order::time;
-use crate::report::terms::{counted, grouped};
+use crate::report::terms::{bought, counted, grouped};
 use crate::report::{Column, Page, Table, Terms};
 
 /// All choices on a page.
@@ -162,8 +162,8 @@ fn details(choices: &[Choice], choice: &Choice, terms: &Terms, page: &mut Page) 
 /// `57 → 55 boards of 3 m`.
 fn difference(difference: &Difference) -> String {
     let unit = match difference.unit {
-        Trade::Pack(pieces) => format!("packs of {}", grouped(u64::from(pieces))),
-        unit => unit.plural().to_owned(),
+        Trade::Box { weight, .. } => format!("boxes of {}", weight.sold()),
+        unit => bought(unit, 0),
     };
     format!(
         "{}: {} instead of {} {unit}",

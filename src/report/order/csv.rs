@@ -17,6 +17,7 @@ pub fn csv(job: &Job, order: &Order) -> String {
         "price",
         "on_hand",
         "delivery",
+        "pack_weight",
     ]);
     for line in &order.lines {
         let needed = match line.needed {
@@ -44,6 +45,7 @@ pub fn csv(job: &Job, order: &Order) -> String {
             money(line.price),
             line.on_hand.to_string(),
             delivery.cloned().unwrap_or_default(),
+            line.unit.weight().map_or(String::new(), |w| w.sold()),
         ]);
     }
     sheet.finish()

@@ -68,10 +68,14 @@ struct OrderLine {
     group: &'static str,
     /// What it is.
     item: String,
-    /// What `count` counts: `board`, `piece`, `pack`, `stick`, `roll`, `can` or `tube`, and of goods added by hand whatever they are sold by.
+    /// What `count` counts: `board`, `piece`, `pack`, `box`, `stick`, `roll`, `can` or `tube`, and of goods added by hand whatever they are sold by.
     unit: &'static str,
-    /// Pieces in a pack; null for what is no pack.
+    /// Pieces in a pack, or as many as a box sold by weight holds at least; null for what is
+    /// no pack.
     pack: Option<u32>,
+    /// What a box sold by weight weighs, in pounds where the unit is inches, else in
+    /// kilograms; null for what is not.
+    pack_weight: Option<f64>,
     /// The exact count, length or volume, before spares and packs; 0 for spare boards,
     /// and for further packs of what the line before needs.
     needed: Need,
@@ -162,6 +166,7 @@ pub fn json(job: &Job, plan: &Plan, order: &Order) -> Answer<OrderAnswer> {
         item: line.item.clone(),
         unit: line.unit.name(),
         pack: line.unit.pack(),
+        pack_weight: line.unit.weight().map(|weight| weight.weighs(unit)),
         needed: match line.needed {
             Needed::Count(count) => Need::Count(count),
             Needed::Length(length) => Need::Length(at(length)),

@@ -100,9 +100,11 @@ fn lines(job: &Job, order: &Order, sheet: &mut Worksheet) -> Result<(), XlsxErro
             }
         };
         sheet.write(row, UNIT, line.unit.name())?;
-        if let Some(pieces) = line.unit.pack() {
-            sheet.write(row, PACK, pieces)?;
-        }
+        match (line.unit.weight(), line.unit.pack()) {
+            (Some(weight), _) => sheet.write_with_format(row, PACK, weight.sold(), &right)?,
+            (None, Some(pieces)) => sheet.write(row, PACK, pieces)?,
+            (None, None) => sheet,
+        };
         if line.on_hand > 0 {
             sheet.write(row, ON_HAND, line.on_hand as f64)?;
         }

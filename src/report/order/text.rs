@@ -6,7 +6,7 @@ use crate::job::Job;
 use crate::money::Money;
 use crate::order::{Group, Line, Needed, Order, Trade};
 use crate::plan::Plan;
-use crate::report::terms::{counted, grouped, how_good, percent, plan_noun};
+use crate::report::terms::{bought, counted, grouped, how_good, percent, plan_noun};
 use crate::report::{Column, Page, Table, Terms};
 
 /// The answer in one sentence: the money, and what it is for.
@@ -160,12 +160,7 @@ pub fn list(job: &Job, order: &Order, terms: &Terms) -> Table {
 
 /// What is counted, and what of it need not be bought.
 fn unit(line: &Line) -> String {
-    let unit = match (line.unit, line.count) {
-        (Trade::Pack(pieces), 1) => format!("pack of {}", grouped(u64::from(pieces))),
-        (Trade::Pack(pieces), _) => format!("packs of {}", grouped(u64::from(pieces))),
-        (unit, 1) => unit.name().to_string(),
-        (unit, _) => unit.plural().to_string(),
-    };
+    let unit = bought(line.unit, line.count);
     match line.on_hand {
         0 => unit,
         on_hand => format!("{unit}, {} on hand", grouped(on_hand)),
