@@ -58,7 +58,7 @@ pub fn lay(job: &Job, rules: &BaseRules, joists: &[Length], frame: Option<&Skele
             let between = (joists.len() - rows.len()) as u64;
             (Under::Joists { between }, rows, spread(width, carried))
         }
-        beams => (Under::Beams, spread(length, [false; 2]), beams.to_vec()),
+        beams => (Under::Beams, under_beams(job, rules), beams.to_vec()),
     };
     Base {
         under,
@@ -67,6 +67,12 @@ pub fn lay(job: &Job, rules: &BaseRules, joists: &[Length], frame: Option<&Skele
         along,
         across,
     }
+}
+
+/// The centres along of the supports under each beam of a job's frame.
+pub fn under_beams(job: &Job, rules: &BaseRules) -> Vec<Length> {
+    let spacing = rules.support.spacing;
+    grid::spread(job.deck.along, rules.inset, spacing, [false; 2])
 }
 
 impl Base {

@@ -56,6 +56,20 @@ pub enum FrameError {
     /// Rims and ledger leave nothing for the joists.
     #[error("rims and ledger take all of the frame across, and leave nothing for joists")]
     NoJoist,
+    /// A beam is longer than its lumber, and no two supports are near enough for
+    /// a splice over one.
+    #[error(
+        "a beam {length} long cannot be made of {size}, of which the longest is {longest}, with \
+         splices over its supports"
+    )]
+    Beam {
+        /// How long, as it is printed.
+        length: String,
+        /// The size it is to be cut from.
+        size: String,
+        /// The longest of that size, as it is printed.
+        longest: String,
+    },
     /// A member is longer than its lumber, and has no place for a splice.
     #[error("a {part} {length} long cannot be made of {size}, of which the longest is {longest}")]
     TooLong {
@@ -75,6 +89,10 @@ impl FrameError {
     pub fn way_out(&self) -> &'static str {
         match self {
             FrameError::NoJoist => "check the lumber's thickness and `deck.across`",
+            FrameError::Beam { .. } => {
+                "add a longer `[[lumber]]` of that size, or put supports nearer to each other: \
+                 `base.support.spacing`"
+            }
             FrameError::TooLong { .. } => {
                 "add a longer `[[lumber]]` of that size, or make the frame smaller"
             }
@@ -104,7 +122,9 @@ impl Skeleton {
 }
 
 /// Lays out a job's frame over its supports, with a second joist on each
-/// support in `carrying` where the job wants one.
+/// support in `carrying` where the job wants one. What stands under the beams
+/// (centres along) is where they may be spliced; where nothing is known of it,
+/// they are spliced under a joist.
 ///
 /// # Errors
 /// When nothing is left for the joists, or a member cannot be made of its lumber.
@@ -113,6 +133,7 @@ pub fn frame(
     rules: &FrameRules,
     supports: &[Length],
     carrying: &[Length],
+    under_beams: &[Length],
 ) -> Result<Skeleton, FrameError> {
     let border = |edge: &Edge| match (edge, rules.ledger) {
         (Edge::Wall { .. }, Some(_)) => Border::Ledger,
@@ -141,7 +162,7 @@ pub fn frame(
         pieces: Vec::new(),
     };
     skeleton.beams = beams(job, rules, &skeleton);
-    skeleton.pieces = pieces::pieces(job, rules, &skeleton)?;
+    skeleton.pieces = pieces::pieces(job, rules, &skeleton, under_beams)?;
     Ok(skeleton)
 }
 

@@ -1,6 +1,7 @@
 //! The pieces of a frame, each kind with the length it is cut to. Members that
 //! are longer than any stick of their size are spliced: rims on a joist, a
-//! ledger between two hangers, a beam over what carries it.
+//! ledger between two hangers, a beam over what carries it, or under a joist where that
+//! is not known.
 
 use super::{Border, FrameError, Skeleton, splice};
 use crate::job::{FrameRules, Job};
@@ -120,19 +121,19 @@ impl Pieces<'_> {
     }
 
     /// Plies side by side, as long as the frame is along, their splices apart
-    /// from one another.
-    fn plies(
-        &mut self,
-        part: Part,
-        size: usize,
-        plies: u32,
-        places: &[Length],
-    ) -> Result<(), FrameError> {
-        let length = self.job.deck.along;
+    /// from one another; nothing where there is no place for them.
+    fn plies(&mut self, part: Part, size: usize, plies: u32, places: &[Length]) -> Option<()> {
+        let (length, longest) = (self.job.deck.along, self.longest(size));
         let mut beside = Vec::new();
         for _ in 0..plies {
-            let pieces = splice(length, self.longest(size), places, &beside)
-                .ok_or_else(|| self.too_long(part, size, length))?;
+            let fewest = splice(length, longest, places, &[])?;
+            let apart = splice(length, longest, places, &beside)?;
+            // Over a support plies may be spliced side by side: a beam is not cut
+            // into more pieces to keep them apart.
+            let pieces = match part {
+                Part::Beam if apart.len() > fewest.len() => fewest,
+                _ => apart,
+            };
             beside.clear();
             let mut at = Length::ZERO;
             for piece in pieces {
@@ -141,7 +142,7 @@ impl Pieces<'_> {
                 beside.push(at);
             }
         }
-        Ok(())
+        Some(())
     }
 }
 
@@ -150,6 +151,7 @@ pub(super) fn pieces(
     job: &Job,
     rules: &FrameRules,
     skeleton: &Skeleton,
+    under_beams: &[Length],
 ) -> Result<Vec<Piece>, FrameError> {
     let mut pieces = Pieces {
         job,
@@ -167,12 +169,15 @@ pub(super) fn pieces(
     let between: Vec<Length> = (centres.windows(2))
         .map(|pair| Length::from_units((pair[0] + pair[1]).units() / 2))
         .collect();
+    let along = job.deck.along;
     for edge in skeleton.edges {
-        match (edge, rules.ledger) {
-            (Border::Rims(rims), _) => pieces.plies(Part::Rim, rules.rim, rims, &centres)?,
-            (Border::Ledger, Some(ledger)) => pieces.plies(Part::Ledger, ledger, 1, &between)?,
-            (Border::Ledger, None) => {}
-        }
+        let (part, size, plies, places) = match (edge, rules.ledger) {
+            (Border::Rims(rims), _) => (Part::Rim, rules.rim, rims, &centres),
+            (Border::Ledger, Some(ledger)) => (Part::Ledger, ledger, 1, &between),
+            (Border::Ledger, None) => continue,
+        };
+        let made = pieces.plies(part, size, plies, places);
+        made.ok_or_else(|| pieces.too_long(part, size, along))?;
     }
     if let Some(blocking) = &rules.blocking {
         let thickness = job.lumber[rules.joist].thickness;
@@ -182,8 +187,20 @@ pub(super) fn pieces(
         }
     }
     if let Some(beam) = &rules.beam {
+        let places = match under_beams {
+            [] => &centres,
+            supports => supports,
+        };
         for _ in &skeleton.beams {
-            pieces.plies(Part::Beam, beam.size, beam.plies, &centres)?;
+            let made = pieces.plies(Part::Beam, beam.size, beam.plies, places);
+            made.ok_or_else(|| match under_beams {
+                [] => pieces.too_long(Part::Beam, beam.size, along),
+                _ => FrameError::Beam {
+                    length: along.show(job.unit),
+                    size: job.lumber[beam.size].size.clone(),
+                    longest: pieces.longest(beam.size).show(job.unit),
+                },
+            })?;
         }
     }
     Ok(pieces.gathered)

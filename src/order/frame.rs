@@ -43,7 +43,10 @@ pub(super) fn framing(
     plan: &Plan,
     watch: &dyn Watch,
 ) -> Result<Framing, OrderError> {
-    let mut skeleton = frame(job, rules, &plan.supports, &carrying(job, plan))?;
+    let base = job.base.as_ref();
+    let under_beams = base.map_or(Vec::new(), |base| crate::base::under_beams(job, base));
+    let carrying = carrying(job, plan);
+    let mut skeleton = frame(job, rules, &plan.supports, &carrying, &under_beams)?;
     let posts = base::posts(job, &plan.supports, &skeleton);
     skeleton.pieces.extend(posts);
     // Stringers of the same sizes are cut from the same sticks.
@@ -184,7 +187,13 @@ pub(super) fn cautions(job: &Job, rules: &FrameRules, framing: &Framing) -> Vec<
     let joined: Vec<&str> = [
         (Part::Rim, "rims on a joist"),
         (Part::Ledger, "the ledger between two joists"),
-        (Part::Beam, "beams where they are carried"),
+        (
+            Part::Beam,
+            match job.base {
+                Some(_) => "beams over a support",
+                None => "beams under a joist, since the job does not say what carries them",
+            },
+        ),
     ]
     .into_iter()
     .filter(|(part, _)| spliced(*part))

@@ -58,7 +58,7 @@ fn crushed(depth: &str, beyond: &str, compaction: u32) -> Gravel {
 fn skeleton(job: &Job) -> Option<Skeleton> {
     let rules = job.frame.as_ref()?;
     let joists = deck::supports(job).centres;
-    Some(frame(job, rules, &joists, &[]).expect("a frame"))
+    Some(frame(job, rules, &joists, &[], &[]).expect("a frame"))
 }
 
 fn laid_out(job: &Job) -> Base {

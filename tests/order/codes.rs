@@ -64,7 +64,8 @@ fn rules(job: &mut Job) -> &mut CodeRules {
 
 fn compared(job: &Job) -> Vec<Finding> {
     let supports = deck::supports(job).centres;
-    let frame = (job.frame.as_ref()).map(|rules| frame(job, rules, &supports, &[]).expect("frame"));
+    let frame =
+        (job.frame.as_ref()).map(|rules| frame(job, rules, &supports, &[], &[]).expect("frame"));
     let base = (job.base.as_ref()).map(|rules| base::lay(job, rules, &supports, frame.as_ref()));
     codes::compare(job, &supports, frame.as_ref(), base.as_ref())
 }

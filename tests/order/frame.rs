@@ -2,6 +2,7 @@
 
 use crate::common::{inches, job, lay, stock, surface_of};
 use crate::{HERON_YARD, at, line, ordered};
+use lastcourse::base::under_beams;
 use lastcourse::frame::{Border, Part, Skeleton, frame};
 use lastcourse::job::*;
 use lastcourse::length::{Length, Unit};
@@ -43,7 +44,15 @@ fn framed(along: &str, across: &str) -> Job {
 
 fn laid_out(job: &Job, carrying: &[Length]) -> Skeleton {
     let rules = job.frame.as_ref().expect("a frame");
-    frame(job, rules, &deck::supports(job).centres, carrying).expect("a frame that can be made")
+    let under_beams = (job.base.as_ref()).map_or(Vec::new(), |base| under_beams(job, base));
+    frame(
+        job,
+        rules,
+        &deck::supports(job).centres,
+        carrying,
+        &under_beams,
+    )
+    .expect("a frame that can be made")
 }
 
 /// Every piece as part, length and count, in the order they are listed.
@@ -197,7 +206,10 @@ fn the_members_of_the_heron_yard_deck() {
     // Blocking, two rows: 24 bays. The first is 16 - 3/4 - 1-1/2 = 13-3/4 in,
     // the last 377-1/4 - 368 - 1-1/2 = 7-3/4 in, the four beside doubled joists
     // 16 - 3/4 - 1-1/2 = 13-3/4 in, the other 18 are 14-1/2 in.
-    // Two beams of two plies, spliced as the rims.
+    // Two beams of two plies: footings stand at 12 in, 8 ft 4-1/2, 15 ft 9, 23 ft
+    // 1-1/2 and 30 ft 6 in. The farthest that 20 ft reach is at 15 ft 9 in, and
+    // both plies are spliced there: a splice of its own would take the second
+    // three pieces.
     let expected = [
         (Part::Joist, "17 ft 7-1/2 in", 25),
         (Part::SecondJoist, "17 ft 7-1/2 in", 2),
@@ -210,10 +222,7 @@ fn the_members_of_the_heron_yard_deck() {
         (Part::Blocking, "13-3/4 in", 10),
         (Part::Blocking, "14-1/2 in", 36),
         (Part::Blocking, "7-3/4 in", 2),
-        (Part::Beam, "20 ft", 2),
-        (Part::Beam, "11 ft 6 in", 2),
-        (Part::Beam, "18 ft 8 in", 2),
-        (Part::Beam, "12 ft 10 in", 2),
+        (Part::Beam, "15 ft 9 in", 8),
     ];
     assert_eq!(pieces(&skeleton), named(&expected));
 }
@@ -316,6 +325,47 @@ fn lumber_on_hand_costs_nothing_and_bundles_are_paid_whole() {
         (Needed::Count(9), 2, 8)
     );
     assert_eq!(line.price, Some(Money::from_cents(8000)));
+}
+
+#[test]
+fn beams_are_spliced_over_their_supports() {
+    // 24 ft along with 6 in left at each end: 276 in, at most 6 ft apart are four
+    // spaces of 69: supports at 6, 75, 144, 213 and 282 in.
+    let spliced = |feet: i64| {
+        let mut job = framed("24ft", "10ft");
+        job.lumber.push(lumber("2x10", "9-1/4in", &[(feet, 3000)]));
+        job.frame.as_mut().expect("a frame").beam = Some(Beam {
+            size: 1,
+            plies: 2,
+            at: BeamPlaces::Even(1),
+        });
+        let rules = job.frame.as_ref().expect("a frame");
+        let supports = [6, 75, 144, 213, 282].map(inches);
+        let joists = deck::supports(&job).centres;
+        frame(&job, rules, &joists, &[], &supports).map(|skeleton| {
+            let mut pieces = pieces(&skeleton);
+            pieces.retain(|(part, ..)| *part == Part::Beam);
+            pieces
+        })
+    };
+    // 18 ft reach to 213 in; the second ply is spliced elsewhere, at 144 in.
+    let expected = [
+        (Part::Beam, "17 ft 9 in", 1),
+        (Part::Beam, "6 ft 3 in", 1),
+        (Part::Beam, "12 ft", 2),
+    ];
+    assert_eq!(spliced(18), Ok(named(&expected)));
+    // 14 ft reach to 144 in only. Anywhere else the second ply would be three
+    // pieces, so both are spliced there.
+    assert_eq!(spliced(14), Ok(named(&[(Part::Beam, "12 ft", 4)])));
+    // 5 ft reach from no support to the next.
+    let error = spliced(5).expect_err("no beam");
+    assert_eq!(
+        error.to_string(),
+        "a beam 24 ft long cannot be made of 2x10, of which the longest is 5 ft, with splices over \
+         its supports"
+    );
+    assert!(error.way_out().contains("`base.support.spacing`"));
 }
 
 #[test]

@@ -83,8 +83,8 @@ fn nothing_is_missing_from_the_car() {
     assert_eq!(of(&order, "6x6 post cap"), (10, 10));
     // Posts of 3 ft 4 in: two from 8 ft, three from 12 ft; four sticks at least.
     assert_eq!(sticks(&order, "6x6"), 4);
-    // Beams: two of two plies, each spliced once over 31 ft 6 in: 8 pieces, none
-    // two of which fit one stick.
+    // Beams: two of two plies, each spliced over the middle one of five footings,
+    // at 15 ft 9 in: 8 pieces of that, each from a stick of 16 ft.
     assert_eq!(sticks(&order, "2x10"), 8);
 
     // Stairs: 57-1/2 in at 7-3/4 in at most are 8 risers, 7 treads of two boards,
