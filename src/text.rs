@@ -58,7 +58,7 @@ fn glued_words(text: &str) -> Vec<String> {
         let is_number =
             |word: &str| starts_with_digit(word.trim_start_matches(['(', '≈', '-', '$', '±', '+']));
         let glue = match bare {
-            "ft" | "in" | "mm" | "m" | "%" => is_number(previous),
+            "ft" | "in" | "mm" | "m" | "%" | "lb" | "kg" | "pieces" => is_number(previous),
             _ => previous == "ft" && starts_with_digit(word),
         };
         let quoted = |word: &String| word.matches('`').count() % 2 == 1;

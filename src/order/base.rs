@@ -4,7 +4,7 @@
 //! states with what the job states, and designs nothing.
 
 use super::goods::{bought, lapped, line, rolls};
-use super::{Group, Line, Needed, OrderError, Trade};
+use super::{Group, Line, Needed, OrderError, Trade, notes};
 use crate::base::{Base, Under, concrete, ground, lay, stone};
 use crate::caution::Caution;
 use crate::frame::{Part, Piece, Skeleton};
@@ -198,6 +198,7 @@ pub(super) fn not_counted(job: &Job, rules: &BaseRules, base: &Base) -> Vec<Stri
             left_out.push(what.to_owned());
         }
     };
+    let beyond = |what: &str| notes::beyond(job, Group::Base, what);
     let posts = rules.post.is_some();
     match rules.support.kind {
         SupportKind::Block => unless(rules.gravel.is_some(), "what blocks stand on"),
@@ -217,8 +218,8 @@ pub(super) fn not_counted(job: &Job, rules: &BaseRules, base: &Base) -> Vec<Stri
         let connectors = [&rules.post_base, &rules.post_cap].into_iter().flatten();
         // What is nailed to a post may still be bolted to what it stands on.
         match connectors.clone().count() == 2 && connectors.clone().all(|one| one.nails > 0) {
-            true => unless(false, "anchors of post bases"),
-            false => unless(false, "nails, screws and bolts of posts"),
+            true => unless(false, &beyond("anchors of post bases")),
+            false => unless(false, &beyond("nails, screws and bolts of posts")),
         }
     }
     if rules.support.kind == SupportKind::Footing {

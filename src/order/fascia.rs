@@ -3,9 +3,9 @@
 //! of fewest pieces is taken that can be had, and of those the cheapest.
 
 use super::goods::{bought, line, places};
-use super::{FasciaCut, Group, Line, Needed, OrderError, Trade, sawn};
+use super::{FasciaCut, Group, Line, Needed, OrderError, Trade, notes, sawn};
 use crate::frame::{Face, fascia};
-use crate::job::{Edge, FasciaRules, Group as Goods, Job, Side, SoldBy, Stock};
+use crate::job::{Edge, FasciaRules, Job, Side, SoldBy, Stock};
 use crate::length::Length;
 use crate::stock::{CutPlan, CutProblem, Demand, StockError, solve};
 use crate::watch::Watch;
@@ -192,16 +192,5 @@ pub(super) fn not_counted(job: &Job) -> Option<String> {
             format!("fascia of the {} and {last} edges", most.join(", "))
         }
     };
-    let added = job
-        .order
-        .items
-        .iter()
-        .any(|item| item.group == Goods::Fascia);
-    Some(
-        what + if added {
-            " beyond the job's own items"
-        } else {
-            ""
-        },
-    )
+    Some(notes::beyond(job, Group::Fascia, &what))
 }

@@ -43,6 +43,15 @@ pub(super) fn cautions(job: &Job, plan: &Plan) -> Vec<Caution> {
     found
 }
 
+/// What is left out of a group. Whether goods added to it by hand are all there
+/// are, nobody but the person knows.
+pub(super) fn beyond(job: &Job, group: Group, what: &str) -> String {
+    match job.order.items.iter().any(|item| item.group == group) {
+        true => format!("{what} beyond the job's own items"),
+        false => what.to_owned(),
+    }
+}
+
 /// What else a deck takes that no line counts.
 pub(super) fn not_counted(
     job: &Job,
@@ -51,18 +60,7 @@ pub(super) fn not_counted(
     laid_out: Option<&Base>,
 ) -> Vec<String> {
     let mut left_out = Vec::new();
-    // Whether goods added by hand are all there are, nobody but the person knows.
-    let beyond = |group: Group, what: &str| {
-        let added = job.order.items.iter().any(|item| item.group == group);
-        format!(
-            "{what}{}",
-            if added {
-                " beyond the job's own items"
-            } else {
-                ""
-            }
-        )
-    };
+    let beyond = |group, what: &str| beyond(job, group, what);
     let doubled = plan.totals.doubled_joists;
     let second_joists = job.frame.as_ref().is_some_and(|rules| rules.double_joists);
     if doubled > 0 && !second_joists {

@@ -113,6 +113,8 @@ pub fn bought(unit: Trade, count: u64) -> String {
             let pieces = counted(u64::from(pieces) * count, "piece");
             format!("{name} of {} ({pieces})", weight.sold())
         }
+        // Two of half a yard are not two and a half.
+        _ if name.starts_with(|first: char| first.is_ascii_digit()) => format!("× {name}"),
         _ => name.to_owned(),
     }
 }

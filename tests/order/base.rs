@@ -206,6 +206,8 @@ fn quince_corner_stands_on_blocks() {
         "Base: 27 blocks in 9 rows of 3 under joists, centred 3/4 in, 16 in,",
         "carries most: 4.67 sq ft, 234 lb at 50 psf, of 1,200 lb stated.",
         "21.57 cu ft (0.80 cu yd) once it is compacted, 25.88 cu ft (0.96 cu yd) loose.",
+        // Two halves, which "2 1/2" would not be.
+        "25.88 cu ft    2  × 1/2 cu yd",
     ] {
         assert!(said.contains(part), "{part}\n{said}");
     }

@@ -123,7 +123,7 @@ pub fn list(job: &Job, order: &Order, terms: &Terms) -> Table {
         Column::left("item").wrapping(),
         Column::right("needed"),
         Column::right("buy"),
-        Column::left(""),
+        Column::left("").wrapping(),
         Column::right("each"),
         Column::right("together"),
     ]);
