@@ -66,9 +66,18 @@ fn nothing_is_missing_from_the_car() {
     assert_eq!(of(&order, "2x8 joist hanger").0, single);
     assert_eq!(of(&order, "doubled 2x8 joist hanger").0, doubled);
     assert_eq!(of(&order, "joist tie"), (50, 1));
-    // Nails: 10 in a hanger, 14 in a doubled one, 10 in a tie.
-    let nails = 10 * single + 14 * doubled + 10 * 50;
-    assert_eq!(of(&order, "1-1/2 in connector nail").0, nails);
+    // Nails: 10 in a hanger, 14 in a doubled one, 10 in a tie, 12 and 22 at each of
+    // ten posts.
+    let nails = 10 * single + 14 * doubled + 10 * 50 + (12 + 22) * 10;
+    let packs = (nails * 110).div_ceil(100).div_ceil(1_000);
+    assert_eq!(of(&order, "1-1/2 in connector nail"), (nails, packs));
+    // 10d nails: three to each ply of a joist at the rim and at each of two splices
+    // there; two to each end of 48 pieces of blocking; two at each place of plies:
+    // 25 and two splices along the rim, 15 along each second joist, 25 and two
+    // splices along each of two beams. 5 lb of 66 are 330.
+    let nails = 3 * (25 + doubled + 2) + 2 * 96 + 2 * (27 + 15 * doubled + 2 * 27);
+    let boxes = (nails * 110).div_ceil(100).div_ceil(330);
+    assert_eq!(of(&order, "10d nail, 3 in"), (nails, boxes));
     // Ledger: 378 in at 16 in are 24 spaces, 25 places, two screws at each.
     assert_eq!(of(&order, "ledger screw"), (50, 1));
     // Flashing: 10 ft, and 9 ft 8 in for each further piece: 4 for 31 ft 6 in.
@@ -92,8 +101,8 @@ fn nothing_is_missing_from_the_car() {
     // for each board on each stringer.
     let treads = plan.extras.len();
     assert_eq!(treads, 14);
-    let screws = "screw through a tread's face, garden stairs";
-    assert_eq!(of(&order, screws), (7 * 2 * 4 * 2, 112));
+    // 112, and 1 lb is 85.
+    assert_eq!(of(&order, "deck screw, 2-1/2 in"), (7 * 2 * 4 * 2, 2));
     // 8 steps of 11-3/16 by 7-3/16 in are 106.4 in of stringer: one from 12 ft.
     assert_eq!(sticks(&order, "2x12"), 4);
 

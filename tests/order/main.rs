@@ -5,6 +5,7 @@
 mod common;
 
 mod base;
+mod car;
 mod codes;
 mod connections;
 mod counts;
