@@ -58,17 +58,51 @@ pub(super) fn nails(job: &Job, base: Option<&Base>) -> u64 {
         .sum()
 }
 
-/// Posts, to be cut with the frame's lumber.
-pub(super) fn posts(job: &Job, joists: &[Length], frame: &Skeleton) -> Option<Piece> {
-    let rules = job.base.as_ref()?;
-    let post = rules.post?;
-    let count = lay(job, rules, joists, Some(frame)).count();
-    (count > 0).then_some(Piece {
-        part: Part::Post,
-        size: post.size,
-        length: post.height,
-        count,
-    })
+/// Posts, to be cut with the frame's lumber: all alike, or as high as each beam's
+/// or each one is to be.
+pub(super) fn posts(
+    job: &Job,
+    joists: &[Length],
+    frame: &Skeleton,
+) -> Result<Vec<Piece>, OrderError> {
+    let Some((rules, post)) =
+        (job.base.as_ref()).and_then(|rules| Some((rules, rules.post.as_ref()?)))
+    else {
+        return Ok(Vec::new());
+    };
+    let base = lay(job, rules, joists, Some(frame));
+    let [beams, in_each] = base.rows();
+    let heights = &post.heights;
+    let each = match heights.len() as u64 {
+        1 => beams * in_each,
+        given if given == beams => in_each,
+        given if given == beams * in_each => 1,
+        given => {
+            return Err(OrderError::Impossible {
+                message: format!(
+                    "the job gives {given} heights of posts, and {} posts stand under {beams} \
+                     beams, {in_each} under each",
+                    beams * in_each
+                ),
+                help: "give `base.post.heights` one for each beam from the first edge, or one for \
+                       each post, those of a beam together from the left"
+                    .to_owned(),
+            });
+        }
+    };
+    let mut pieces: Vec<Piece> = Vec::new();
+    for &length in heights.iter().filter(|_| each > 0) {
+        match pieces.iter_mut().find(|piece| piece.length == length) {
+            Some(piece) => piece.count += each,
+            None => pieces.push(Piece {
+                part: Part::Post,
+                size: post.size,
+                length,
+                count: each,
+            }),
+        }
+    }
+    Ok(pieces)
 }
 
 fn lines(job: &Job, rules: &BaseRules, base: &Base) -> Result<Vec<Line>, OrderError> {

@@ -47,7 +47,7 @@ pub(super) fn framing(
     let under_beams = base.map_or(Vec::new(), |base| crate::base::under_beams(job, base));
     let carrying = carrying(job, plan);
     let mut skeleton = frame(job, rules, &plan.supports, &carrying, &under_beams)?;
-    let posts = base::posts(job, &plan.supports, &skeleton);
+    let posts = base::posts(job, &plan.supports, &skeleton)?;
     skeleton.pieces.extend(posts);
     // Stringers of the same sizes are cut from the same sticks.
     skeleton.pieces.extend(stairs::stringers_of_lumber(job));

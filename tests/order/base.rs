@@ -290,6 +290,48 @@ fn the_heron_yard_deck_stands_on_posts_and_footings() {
 }
 
 #[test]
+fn posts_may_differ_on_ground_that_falls() {
+    // Two beams of five posts: one height for each beam, or one for each post, and
+    // equal ones are one line of the cut list.
+    let posts = |heights: &str| -> Result<Vec<(String, u64)>, String> {
+        let with = format!("heights = [{heights}]");
+        let text = HERON_YARD.replace("height = \"3ft 4in\"", &with);
+        let job = read(&text);
+        let order = order(&job, &surface_of(&job), &lay(&job), &Unwatched);
+        let order = order.map_err(|error| error.to_string())?;
+        let pieces = order.framing.expect("a frame").skeleton.pieces;
+        let posts = pieces.iter().filter(|piece| piece.part == Part::Post);
+        Ok(posts
+            .map(|post| (post.length.show(Unit::Inch), post.count))
+            .collect())
+    };
+    let named = |all: &[(&str, u64)]| -> Result<Vec<(String, u64)>, String> {
+        let all = all.iter();
+        Ok(all.map(|&(at, count)| (at.to_owned(), count)).collect())
+    };
+    assert_eq!(posts("\"3ft 4in\""), named(&[("3 ft 4 in", 10)]));
+    let falling = named(&[("3 ft 4 in", 5), ("3 ft 10 in", 5)]);
+    assert_eq!(posts("\"3ft 4in\", \"3ft 10in\""), falling);
+    let each = "40, 41, 42, 43, 44, 46, 46, 46, 46, 40";
+    let expected = [
+        ("3 ft 4 in", 2),
+        ("3 ft 5 in", 1),
+        ("3 ft 6 in", 1),
+        ("3 ft 7 in", 1),
+        ("3 ft 8 in", 1),
+        ("3 ft 10 in", 4),
+    ];
+    assert_eq!(posts(each), named(&expected));
+    assert_eq!(
+        posts("40, 41, 42"),
+        Err(
+            "the job gives 3 heights of posts, and 10 posts stand under 2 beams, 5 under each"
+                .to_owned()
+        )
+    );
+}
+
+#[test]
 fn rows_may_be_fewer_than_joists() {
     // 10 ft along, joists at 3/4, 16, 32, ... 112 and 119-1/4 in. At 4 ft: from 3/4
     // the furthest within reach is 48 in, then 96, then the last: 4 rows, 5 joists

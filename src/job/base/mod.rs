@@ -134,12 +134,13 @@ pub struct Bag {
 }
 
 /// A post on each support.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Post {
     /// Its size, by its place in [`super::Job::lumber`].
     pub size: usize,
-    /// The length each is cut to.
-    pub height: Length,
+    /// The lengths they are cut to: one for all, one for each beam, or one for each post, beam by
+    /// beam; never empty.
+    pub heights: Vec<Length>,
 }
 
 /// Crushed stone under the frame.

@@ -5,8 +5,8 @@ use crate::job::framing::tables::{FixingTable, FlashingTable, RollTable};
 use crate::job::reading::{Entry, Field, Member, Reading, Shape, tables};
 use crate::job::tree::Node;
 use crate::job::values::{
-    BulkWord, Count, Load, NotNegative, Positive, Price, Room, Share, StepWord, SupportWord,
-    Weight, Words,
+    BulkWord, Count, Lengths, Load, NotNegative, Positive, Price, Room, Share, StepWord,
+    SupportWord, Weight, Words,
 };
 
 tables! {
@@ -111,10 +111,13 @@ tables! {
         required {
             /// Its size, one of `lumber`.
             size: Words,
-            /// The length each is cut to.
-            height: Positive,
         }
-        optional {}
+        optional {
+            /// The length each is cut to, where all are alike.
+            height: Positive,
+            /// In place of `height`, on ground that falls: one for each beam from the first edge, or one for each post, those of a beam together from the left.
+            heights: Lengths,
+        }
     }
 
     /// Crushed stone under the frame.

@@ -12,7 +12,7 @@ use crate::job::framing::{FrameRules, Lumber};
 use crate::job::model::Percent;
 use crate::job::problem::Place;
 use crate::job::reading::{Entry, Reading};
-use crate::job::values::Load;
+use crate::job::values::{Lengths, Load};
 use crate::length::{Length, Unit};
 use crate::load::Pressure;
 use crate::money::Money;
@@ -276,10 +276,49 @@ fn footing(table: &FootingTable, bag: Option<Bag>, reading: &mut Reading) -> Opt
 }
 
 fn post(table: &PostTable, lumber: Option<&[Lumber]>, reading: &mut Reading) -> Option<Post> {
+    let size = size(&table.size, lumber, "base.post.size", reading);
+    let heights = match (&table.height, &table.heights) {
+        (height, Entry::Absent) if !height.is_absent() => vec![height.get()?.0],
+        (Entry::Absent, heights) if !heights.is_absent() => several(heights, reading)?,
+        (Entry::Absent, _) => {
+            let message = "the job does not say how high the base's posts are";
+            let help =
+                "write `height = \"3ft\"`, or `heights = [\"3ft\", \"2ft 6in\"]` for each beam";
+            reading.error(table.size.place(), message, help);
+            return None;
+        }
+        (height, heights) => {
+            let message = "`base.post` has both `height` and `heights`";
+            reading
+                .error(heights.key(), message, "keep one of them")
+                .also(height.key(), "the other one");
+            return None;
+        }
+    };
     Some(Post {
-        size: size(&table.size, lumber, "base.post.size", reading)?,
-        height: table.height.get()?.0,
+        size: size?,
+        heights,
     })
+}
+
+/// Heights of posts, one or more, each above nothing.
+fn several(heights: &Entry<Lengths>, reading: &mut Reading) -> Option<Vec<Length>> {
+    let given = &heights.get()?.0;
+    if given.is_empty() {
+        let help = "write one for each beam, or `height = \"3ft\"` where all are alike";
+        reading.error(heights.place(), "`base.post.heights` names no height", help);
+        return None;
+    }
+    let mut whole = true;
+    for (height, place) in given {
+        if *height <= Length::ZERO {
+            let message = format!("a post is {} high", reading.show(*height));
+            let help = "write the length it is cut to, above 0";
+            reading.error(place.clone(), message, help);
+            whole = false;
+        }
+    }
+    whole.then(|| given.iter().map(|(height, _)| *height).collect())
 }
 
 fn gravel(table: &GravelTable, reading: &mut Reading) -> Option<Gravel> {
