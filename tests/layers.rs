@@ -71,7 +71,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "draw",
         &[
-            "caution", "courses", "deck", "job", "length", "order", "plan", "report", "text",
+            "caution", "courses", "deck", "fit", "job", "length", "money", "order", "plan",
+            "report", "text",
         ],
     ),
     ("commands", &[]),

@@ -46,6 +46,36 @@ fn printed(command: &str, folder: &Path) -> String {
     String::from_utf8(output.stdout).expect("text")
 }
 
+/// The pictures in the README, and what draws each.
+const PICTURES: [(&str, &str); 2] = [
+    (
+        "fixtures/boathouse-plan.svg",
+        "lastcourse sheet fixtures/boathouse-terrace.toml --svg",
+    ),
+    (
+        "fixtures/boathouse-ends.svg",
+        "lastcourse forecast fixtures/boathouse-terrace.toml --svg",
+    ),
+];
+
+#[test]
+fn pictures_are_those_of_now() {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
+    for (picture, command) in PICTURES {
+        let now = folder.join(Path::new(picture).file_name().expect("a name"));
+        let _ = std::fs::remove_file(&now);
+        printed(&format!("{command} {}", now.display()), root());
+        let now = std::fs::read_to_string(&now).expect("a picture");
+        if std::env::var_os("UPDATE_README").is_some() {
+            std::fs::write(root().join(picture), &now).expect("a file can be written");
+        }
+        let readme = std::fs::read_to_string(root().join("README.md")).expect("the README");
+        assert!(readme.contains(&format!("]({picture})")), "{picture}");
+        let before = std::fs::read_to_string(root().join(picture)).expect("a picture");
+        assert!(now == before, "{picture} is not what `{command}` draws");
+    }
+}
+
 /// The README with every command's output as it is now.
 fn with_outputs(readme: &str) -> String {
     let folder = folder();

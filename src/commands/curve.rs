@@ -2,26 +2,22 @@
 
 use std::io::Write;
 
+use lastcourse::draw::{self, Charted};
 use lastcourse::job::Job;
 use lastcourse::plan::curve;
 use lastcourse::report::{Page, Terms, curve as report, json};
 
-use super::common::{Format, JobArgs};
+use super::common::Format;
 use super::console::Console;
 use super::failure::{Exit, Failure};
-use super::planning::{PlanArgs, failure, say};
+use super::plan::Args;
+use super::planning::{failure, say};
 use super::pricing::Pricing;
 use super::watch::Watching;
 
 /// Plans a job with every sensible number of joints and shows what each costs.
-pub fn run(
-    job: &Job,
-    args: &JobArgs,
-    plan: &PlanArgs,
-    format: Format,
-    terms: &Terms,
-    console: &mut Console,
-) -> Result<Exit, Failure> {
+pub fn run(job: &Job, args: &Args, terms: &Terms, console: &mut Console) -> Result<Exit, Failure> {
+    let plan = &args.plan;
     let options = plan.options(job)?;
     let watch = Watching::start(plan.limits(), say(options.prefer, terms));
     let pricing = Pricing::asked(&watch, options.clone());
@@ -29,7 +25,17 @@ pub fn run(
     pricing.sound()?;
     drop(watch);
     let found = found.map_err(failure)?;
-    let text = match format {
+    args.picture.write(|| {
+        let charted = Charted {
+            job,
+            fastener: options.fastener,
+            terms,
+            sheet: args.picture.paper.sheet(job.unit),
+            date: args.picture.paper.date.as_deref(),
+        };
+        draw::curve(&charted, &found)
+    })?;
+    let text = match args.format {
         Format::Json => json::pretty(&report::json(job, options.fastener, &found)),
         Format::Csv => report::csv(&found),
         Format::Text => {
@@ -38,7 +44,7 @@ pub fn run(
             if let Some(point) = found.points.iter().rev().nth(1) {
                 let order = format!(
                     "lastcourse plan {}{} --joints {}",
-                    args.words(),
+                    args.job.words(),
                     plan.words(),
                     point.joints
                 );

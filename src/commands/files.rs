@@ -103,20 +103,13 @@ pub fn text(path: &Path, kind: &Kind) -> Result<String, (String, &'static str)> 
     }
 }
 
-/// Writes a file whole or not at all: it is finished beside the file
-/// first and then put in its place. A file that is there stays unless `replace`.
+/// That nothing stands in the way of a file: no folder, and no file that is to
+/// stay.
 ///
 /// # Errors
-/// When there is such a file already, or it cannot be written.
-pub fn write_whole(path: &Path, bytes: impl AsRef<[u8]>, replace: bool) -> Result<(), Failure> {
-    let bytes = bytes.as_ref();
+/// What stands there.
+fn may_be_written(path: &Path, replace: bool) -> Result<(), Failure> {
     let shown = path.display();
-    let failed = |error: io::Error| {
-        Failure::impossible(
-            format!("{shown} cannot be written: {error}"),
-            "look at the folder, and whether you may write in it",
-        )
-    };
     if path.is_dir() {
         return Err(Failure::impossible(
             format!("{shown} is a folder, not a file"),
@@ -129,6 +122,44 @@ pub fn write_whole(path: &Path, bytes: impl AsRef<[u8]>, replace: bool) -> Resul
             "name another file, or let it be replaced with `--force`",
         ));
     }
+    Ok(())
+}
+
+/// Writes several files, each whole; none where one of them may not be written.
+///
+/// # Errors
+/// When one of them is there already, is named twice, or cannot be written.
+pub fn write_each(files: &[(&Path, Vec<u8>)], replace: bool) -> Result<(), Failure> {
+    for (k, (path, _)) in files.iter().enumerate() {
+        may_be_written(path, replace)?;
+        if files[..k].iter().any(|(before, _)| before == path) {
+            return Err(Failure::input(
+                format!("{} is named for two files", path.display()),
+                "name a file for each",
+            ));
+        }
+    }
+    for (path, bytes) in files {
+        write_whole(path, bytes, replace)?;
+    }
+    Ok(())
+}
+
+/// Writes a file whole or not at all: it is finished beside the file
+/// first and then put in its place. A file that is there stays unless `replace`.
+///
+/// # Errors
+/// When there is such a file already, or it cannot be written.
+pub fn write_whole(path: &Path, bytes: impl AsRef<[u8]>, replace: bool) -> Result<(), Failure> {
+    may_be_written(path, replace)?;
+    let bytes = bytes.as_ref();
+    let shown = path.display();
+    let failed = |error: io::Error| {
+        Failure::impossible(
+            format!("{shown} cannot be written: {error}"),
+            "look at the folder, and whether you may write in it",
+        )
+    };
     // A link stays one: what it leads to is replaced.
     let path = path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
     let before = path.metadata().ok();

@@ -7,6 +7,7 @@ use clap::ValueHint;
 use lastcourse::codes;
 use lastcourse::courses::forecast;
 use lastcourse::deck::{supports, surface};
+use lastcourse::draw;
 use lastcourse::fit::{Task, alike, plan_all};
 use lastcourse::job::{self, Job, message};
 use lastcourse::length::Unit;
@@ -17,6 +18,7 @@ use lastcourse::report::{Page, Terms, json};
 use super::common::{Format, FractionArgs, JobArgs, SetArgs, formats, load};
 use super::console::Console;
 use super::failure::{Exit, Failure};
+use super::picture::PictureArgs;
 use super::planning::fastener;
 use super::pricing::Pricing;
 use super::watch::{LimitArgs, Watching};
@@ -48,6 +50,7 @@ use super::watch::{LimitArgs, Watching};
 Examples:
   lastcourse forecast deck.toml
   lastcourse forecast deck.toml --set fastener.1.gap=1/4in
+  lastcourse forecast deck.toml --svg ends.svg
   lastcourse forecast --across 158in --face 5-1/2in --gap clip=3/16in
   lastcourse forecast --across 3600mm --face 145mm --gap a=5mm --gap b=6mm"
 )]
@@ -73,6 +76,9 @@ pub struct Args {
     /// How the answer is written
     #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json]))]
     format: Format,
+
+    #[command(flatten)]
+    picture: PictureArgs,
 
     #[command(flatten)]
     fraction: FractionArgs,
@@ -151,10 +157,20 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
             cautions.push(caution);
         }
     }
+    let terms = Terms::of(&job, args.fraction.fraction.denominator());
+    args.picture.write(|| {
+        let forecasts: Vec<_> = rows.iter().map(|row| row.forecast.clone()).collect();
+        draw::forecasts(&draw::Forecasts {
+            job: &job,
+            forecasts: &forecasts,
+            terms: &terms,
+            sheet: args.picture.paper.sheet(job.unit),
+            date: args.picture.paper.date.as_deref(),
+        })
+    })?;
     let text = match args.format {
         Format::Json => json::pretty(&report::json(&job, &surface, &rows, &cautions)),
         _ => {
-            let terms = Terms::of(&job, args.fraction.fraction.denominator());
             let mut page = Page::new(console.width());
             report::text(&job, &surface, &rows, &cautions, &terms, &mut page);
             page.finish()

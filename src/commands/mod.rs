@@ -15,6 +15,7 @@ mod fit;
 mod forecast;
 mod generate;
 mod order;
+mod picture;
 mod plan;
 mod planning;
 mod pricing;

@@ -13,6 +13,7 @@ use super::common::{Format, FractionArgs, JobArgs, formats, load};
 use super::console::Console;
 use super::curve;
 use super::failure::{Exit, Failure};
+use super::picture::PictureArgs;
 use super::planning::{PlanArgs, planned, say};
 use super::sweep;
 use super::watch::Watching;
@@ -29,15 +30,15 @@ Examples:
   lastcourse plan deck.toml --prefer joints --set joints.stagger=32in
   lastcourse plan deck.toml --format csv > cuts.csv
   lastcourse plan deck.toml --sweep deck.across=13ft..13ft6in:1/4in
-  lastcourse plan deck.toml --curve
+  lastcourse plan deck.toml --curve --svg curve.svg
   lastcourse plan deck.toml --joints 40
   lastcourse plan deck.toml --sweep stock.2.price=27..33:0.50")]
 pub struct Args {
     #[command(flatten)]
-    job: JobArgs,
+    pub(super) job: JobArgs,
 
     #[command(flatten)]
-    plan: PlanArgs,
+    pub(super) plan: PlanArgs,
 
     /// Plan with a length or price at each value of a range, and list what each comes to
     ///
@@ -57,24 +58,35 @@ pub struct Args {
     #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath, conflicts_with = "sweep")]
     certificate: Option<PathBuf>,
 
+    #[command(flatten)]
+    pub(super) picture: PictureArgs,
+
     /// How the answer is written; csv is the cut list
     #[arg(long, default_value = "text", value_parser = formats(&[Format::Text, Format::Json, Format::Csv]))]
-    format: Format,
+    pub(super) format: Format,
 
     #[command(flatten)]
-    fraction: FractionArgs,
+    pub(super) fraction: FractionArgs,
 }
 
 /// Runs the command.
 pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     if let Some(sweep) = &args.sweep {
-        let fraction = args.fraction.fraction;
-        return sweep::run(&args.job, &args.plan, sweep, args.format, fraction, console);
+        return sweep::run(&args, sweep, console);
     }
     let job = load(&args.job)?;
     let terms = Terms::of(&job, args.fraction.fraction.denominator());
     if args.curve {
-        return curve::run(&job, &args.job, &args.plan, args.format, &terms, console);
+        return curve::run(&job, &args, &terms, console);
+    }
+    if args.picture.svg.is_some() {
+        return Err(Failure::input(
+            "`plan --svg` draws a curve or a sweep, and neither is asked for",
+            format!(
+                "`lastcourse sheet {} --svg FILE` draws the plan",
+                args.job.words()
+            ),
+        ));
     }
     let found = planned(&job, &args.plan, &terms)?;
     if let Some(path) = &args.certificate {

@@ -2,36 +2,32 @@
 
 use std::io::Write;
 
+use lastcourse::draw::{self, Charted};
 use lastcourse::fit::{Point, sweep};
 use lastcourse::job::{Findings, Sweep, edit, message};
 use lastcourse::plan::PlanOptions;
 use lastcourse::report::{Page, Terms, json, sweep as report};
 use lastcourse::text::shell_word;
 
-use super::common::{Format, Fraction, JobArgs, accept, again, first, prices, source};
+use super::common::{Format, JobArgs, accept, again, first, prices, source};
 use super::console::Console;
 use super::failure::{Exit, Failure};
+use super::plan::Args;
 use super::planning::{PlanArgs, say};
 use super::pricing::Pricing;
 use super::watch::Watching;
 
 /// Plans a job at every value of a sweep and shows what it comes to.
-pub fn run(
-    args: &JobArgs,
-    plan: &PlanArgs,
-    asked: &Sweep,
-    format: Format,
-    fraction: Fraction,
-    console: &mut Console,
-) -> Result<Exit, Failure> {
+pub fn run(asked: &Args, swept: &Sweep, console: &mut Console) -> Result<Exit, Failure> {
+    let (args, plan) = (&asked.job, &asked.plan);
     let text = source(args)?;
     let job = accept(args, &text)?;
-    let terms = Terms::of(&job, fraction.denominator());
+    let terms = Terms::of(&job, asked.fraction.fraction.denominator());
     let wrong = |findings: Findings| Failure::Input {
         report: message::styled(&findings),
     };
     let changed = edit::apply(&text, &args.sets.set).map_err(wrong)?;
-    let steps = asked.steps(&changed, job.unit).map_err(wrong)?;
+    let steps = swept.steps(&changed, job.unit).map_err(wrong)?;
     let options = PlanOptions {
         brief: true,
         ..plan.options(&job)?
@@ -61,12 +57,22 @@ pub fn run(
     let points = sweep(values, fastener, &|tasks| pricing.plan(tasks));
     pricing.sound()?;
     drop(watch);
-    let text = match format {
-        Format::Json => json::pretty(&report::json(&job, asked.path(), fastener, &points)),
-        Format::Csv => report::csv(&job, asked.path(), &points),
+    asked.picture.write(|| {
+        let charted = Charted {
+            job: &job,
+            fastener,
+            terms: &terms,
+            sheet: asked.picture.paper.sheet(job.unit),
+            date: asked.picture.paper.date.as_deref(),
+        };
+        draw::sweep(&charted, swept.path(), &points)
+    })?;
+    let text = match asked.format {
+        Format::Json => json::pretty(&report::json(&job, swept.path(), fastener, &points)),
+        Format::Csv => report::csv(&job, swept.path(), &points),
         Format::Text => {
             let mut page = Page::new(console.width());
-            report::text(&job, asked.path(), fastener, &points, &terms, &mut page);
+            report::text(&job, swept.path(), fastener, &points, &terms, &mut page);
             if let Some(words) = best(args, plan, &points) {
                 page.next(&[("The cheapest one's plan".to_owned(), words)]);
             }

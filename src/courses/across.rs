@@ -199,9 +199,14 @@ impl Across {
         }
     }
 
+    /// The width of course `k`, counted from 0, of an outcome.
+    pub fn course_width(&self, outcome: &Outcome, k: i64) -> Length {
+        self.width_of(k, outcome.laid, outcome.rip)
+    }
+
     /// The width of the gap after course `k`, counted from 0, of so many laid,
     /// and whether it is one of the mixed ones.
-    pub(super) fn gap_after(&self, k: i64, laid: i64) -> (Length, bool) {
+    pub fn gap_after(&self, k: i64, laid: i64) -> (Length, bool) {
         let (own, _) = self.share(laid - 1);
         match self.mixed {
             Some((_, gap)) if k >= own => (gap, true),

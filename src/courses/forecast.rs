@@ -83,7 +83,7 @@ pub struct Risk {
 impl Forecast {
     /// The width of course `k`, counted from 0 at the first edge.
     pub fn course_width(&self, k: i64) -> Length {
-        self.across.width_of(k, self.outcome.laid, self.outcome.rip)
+        self.across.course_width(&self.outcome, k)
     }
 
     /// The least error of the gap, of those that are looked at, that changes

@@ -11,7 +11,11 @@ use crate::length::{Form, Length, Printer, Unit};
 
 /// How high the foot of a drawing is.
 pub const FOOT: Paper = 25_600;
+/// How high the line at the foot of a list is.
+pub const LINE: Paper = 8 * MM;
 const BLOCK: Paper = 105 * MM;
+/// Room for `sheet 100 of 100`.
+const NUMBER: Paper = 36 * MM;
 const ROW: Paper = 4_700;
 const PAD: Paper = 1_800;
 
@@ -21,8 +25,6 @@ pub struct Title {
     pub drawing: String,
     /// The scale it is drawn to, if it is.
     pub scale: Option<Scale>,
-    /// Which of how many sheets it is.
-    pub sheet: (usize, usize),
 }
 
 /// What a mark in the drawing means.
@@ -33,8 +35,34 @@ pub struct Key {
     pub words: String,
 }
 
+/// What the title blocks of one job have in common.
+#[derive(Debug, Clone)]
+pub struct Sign<'a> {
+    /// The job's name.
+    pub job: &'a str,
+    /// What the boards are laid with, or what is compared.
+    pub with: String,
+    /// The unit of its figures.
+    pub unit: Unit,
+    /// The date to be written on it, if one was given.
+    pub date: Option<&'a str>,
+}
+
+impl<'a> Sign<'a> {
+    /// That of a plan's drawings.
+    pub fn of(subject: &Subject<'a>) -> Sign<'a> {
+        let with = subject.terms.laid_with(subject.job, subject.plan);
+        Sign {
+            job: &subject.job.title,
+            with: format!("Laid with {with}"),
+            unit: subject.terms.unit,
+            date: subject.date,
+        }
+    }
+}
+
 /// Puts title block, scale bar and keys at the foot of a scene.
-pub fn foot(scene: &mut Scene, subject: &Subject<'_>, title: &Title, keys: &[Key]) {
+pub fn foot(scene: &mut Scene, sign: &Sign<'_>, title: &Title, keys: &[Key]) {
     let inner = scene.inner;
     let block = Rect::new(
         inner.right - BLOCK,
@@ -42,7 +70,7 @@ pub fn foot(scene: &mut Scene, subject: &Subject<'_>, title: &Title, keys: &[Key
         inner.right,
         inner.bottom,
     );
-    title_block(scene, subject, title, block);
+    title_block(scene, sign, title, block);
     let left = Rect::new(
         inner.left,
         inner.bottom - FOOT,
@@ -51,7 +79,7 @@ pub fn foot(scene: &mut Scene, subject: &Subject<'_>, title: &Title, keys: &[Key
     );
     let mut y = left.top;
     if let Some(scale) = title.scale {
-        scale_bar(scene, scale, subject.terms.unit, at(left.left, y));
+        scale_bar(scene, scale, sign.unit, at(left.left, y));
         y += 8 * MM;
     }
     // Down one column, then down a second one.
@@ -83,56 +111,70 @@ pub fn foot(scene: &mut Scene, subject: &Subject<'_>, title: &Title, keys: &[Key
     }
 }
 
-fn title_block(scene: &mut Scene, subject: &Subject<'_>, title: &Title, block: Rect) {
-    let Subject {
-        job, plan, terms, ..
-    } = subject;
+fn title_block(scene: &mut Scene, sign: &Sign<'_>, title: &Title, block: Rect) {
     scene.put(Layer::Rule, Shape::Rect(block));
     let room = block.width() - 2 * PAD;
     let mut y = block.top + 5_400;
-    let name = fitted(&job.title, Letters::Medium, true, room);
+    let end = at(block.right - PAD, y);
+    let taken = dated(scene, sign.date, end, room / 2);
+    let name = fitted(sign.job, Letters::Medium, true, room - taken);
     let name = Text::new(at(block.left + PAD, y), name);
     scene.text(Layer::Label, name.letters(Letters::Medium).bold(true));
     // Feet and inches are told by their marks.
-    let unit = match terms.unit {
+    let unit = match sign.unit {
         Unit::Inch => "",
         Unit::Millimetre => "; millimetres",
     };
     let scale = match title.scale {
-        Some(scale) => format!("Scale {}{unit}", scale.words(terms.unit)),
+        Some(scale) => format!("Scale {}{unit}", scale.words(sign.unit)),
         None => format!("Not to scale{unit}"),
     };
-    let mut end: Vec<String> = subject.date.map(str::to_owned).into_iter().collect();
-    if title.sheet.1 > 1 {
-        end.push(format!("sheet {} of {}", title.sheet.0, title.sheet.1));
-    }
-    let mut rows = vec![(title.drawing.clone(), String::new())];
-    let laid = format!("Laid with {}", terms.laid_with(job, plan));
+    let mut rows = vec![(title.drawing.clone(), room)];
     rows.extend(
-        lines(&laid, 2, room)
+        lines(&sign.with, 2, room)
             .into_iter()
-            .map(|line| (line, String::new())),
+            .map(|line| (line, room)),
     );
-    rows.push((scale, end.join(", ")));
-    for (left, right) in rows {
+    rows.push((scale, room - NUMBER));
+    for (words, room) in rows {
         y += ROW;
-        let right = fitted(&right, Letters::Small, false, room / 2);
-        let end = Text::new(at(block.right - PAD, y), right).align(Align::End);
-        let taken = match end.words.is_empty() {
-            true => 0,
-            false => end.length() + PAD,
-        };
-        let left = fitted(&left, Letters::Small, false, room - taken);
-        scene.text(Layer::Label, Text::new(at(block.left + PAD, y), left));
-        if taken > 0 {
-            scene.text(Layer::Label, end);
-        }
+        let words = fitted(&words, Letters::Small, false, room);
+        scene.text(Layer::Label, Text::new(at(block.left + PAD, y), words));
     }
+    scene.number = Some(at(block.right - PAD, y));
+}
+
+/// Writes the date, if one was given, to end at a place; gives the room it takes.
+fn dated(scene: &mut Scene, date: Option<&str>, end: Point, room: Paper) -> Paper {
+    let Some(date) = date else {
+        return 0;
+    };
+    let date = fitted(date, Letters::Small, false, room);
+    let text = Text::new(end, date).align(Align::End);
+    let taken = text.length() + PAD;
+    scene.text(Layer::Label, text);
+    taken
+}
+
+/// Puts a line at the foot of a sheet of lists: the job, what is listed, the
+/// date and the sheet's number.
+pub fn footline(scene: &mut Scene, subject: &Subject<'_>, listed: &str) {
+    let inner = scene.inner;
+    let rule = inner.bottom - LINE + MM;
+    scene.line(Layer::Rule, at(inner.left, rule), at(inner.right, rule));
+    let y = inner.bottom - 1_300;
+    let end = inner.right - NUMBER;
+    scene.number = Some(at(inner.right, y));
+    let taken = dated(scene, subject.date, at(end, y), inner.width() / 4);
+    let words = format!("{}: {listed}", subject.job.title);
+    let words = fitted(&words, Letters::Small, false, end - inner.left - taken);
+    scene.text(Layer::Label, Text::new(at(inner.left, y), words));
 }
 
 /// The scale bar: a round length in four parts, filled by turns.
 fn scale_bar(scene: &mut Scene, scale: Scale, unit: Unit, place: Point) {
-    const LONGEST: Paper = 75 * MM;
+    // Its last figure ends before the second column of keys.
+    const LONGEST: Paper = 58 * MM;
     let (one, round): (Length, &[i64]) = match unit {
         Unit::Inch => (Length::from_inches(1), &[1, 2, 4, 8, 12, 24]),
         Unit::Millimetre => (Length::from_mm(10), &[1, 2, 4, 8, 10, 20, 40]),
@@ -196,6 +238,11 @@ fn sample(scene: &mut Scene, layer: Layer, middle: Point) {
         }
         Layer::Board => {
             scene.put(layer, Shape::Rect(rect));
+        }
+        Layer::Filled => {
+            let x = middle.x + 7 * MM / 2;
+            let mark = Rect::new(x - 900, middle.y - 900, x + 900, middle.y + 900);
+            scene.put(layer, Shape::Rect(mark));
         }
         Layer::Joint => {
             let x = middle.x + 7 * MM / 2;

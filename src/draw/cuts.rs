@@ -5,12 +5,12 @@
 use std::collections::HashMap;
 
 use super::Subject;
-use super::block::{FOOT, Key, Title, foot};
-use super::fitted::lines;
+use super::block::{FOOT, Key, Sign, Title, foot};
+use super::fitted::{fitted, lines};
 use super::layer::Layer;
 use super::paper::Scale;
 use super::place::hatching;
-use super::scene::{Align, MM, Paper, Rect, Scene, Shape, Text, at};
+use super::scene::{Align, Letters, MM, Paper, Rect, Scene, Shape, Text, at};
 use crate::length::Length;
 use crate::plan::PlannedBoard;
 use crate::report::plan::group::{alike_boards, extras, places};
@@ -85,7 +85,7 @@ fn alike<'a>(subject: &Subject<'a>) -> Vec<Alike<'a>> {
 }
 
 /// Draws the cuts, on as many pages as they take.
-pub fn cuts(subject: &Subject<'_>, first_sheet: usize, of: Option<usize>) -> Vec<Scene> {
+pub fn cuts(subject: &Subject<'_>) -> Vec<Scene> {
     let Subject {
         job, plan, terms, ..
     } = subject;
@@ -160,9 +160,8 @@ pub fn cuts(subject: &Subject<'_>, first_sheet: usize, of: Option<usize>) -> Vec
         let title = Title {
             drawing: format!("Cuts, pieces in saw order: {boards}"),
             scale: Some(scale),
-            sheet: (first_sheet + page, of.unwrap_or(pages)),
         };
-        foot(scene, subject, &title, &keys(subject));
+        foot(scene, &Sign::of(subject), &title, &keys(subject));
     }
     scenes
 }
@@ -226,29 +225,23 @@ fn names(alike: &Alike<'_>, room: Paper) -> Vec<String> {
             None => board.pieces.join(", "),
             Some(strips) => format!("{} | {}", strips[0].join(", "), strips[1].join(", ")),
         };
-        // What belongs to a board stays in one line.
-        format!("B{}: {pieces}", board.number).replace(' ', "\u{a0}")
+        format!("B{}: {pieces}", board.number)
     };
     let boards: Vec<String> = alike.boards.iter().map(board).collect();
     lines_of(&boards, room)
 }
 
+/// Parts in lines, each part whole.
 fn lines_of(parts: &[String], room: Paper) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for part in parts {
-        let part = part.replace('\u{a0}', " ");
-        let longer = lines.last().map(|line| format!("{line};  {part}"));
+        let longer = lines.last().map(|line| format!("{line}; {part}"));
         match longer.filter(|longer| Text::new(at(0, 0), longer.as_str()).length() <= room) {
             Some(longer) => {
                 lines.pop();
                 lines.push(longer);
             }
-            None => lines.push(super::fitted::fitted(
-                &part,
-                super::scene::Letters::Small,
-                false,
-                room,
-            )),
+            None => lines.push(fitted(part, Letters::Small, false, room)),
         }
     }
     lines

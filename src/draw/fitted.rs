@@ -5,6 +5,9 @@ use super::font;
 use super::scene::{Letters, Paper};
 use crate::text::clean;
 
+/// The space that no line ends at.
+pub const NO_BREAK: char = '\u{a0}';
+
 /// A text no longer than `room`, its end left out where it would be.
 pub fn fitted(words: &str, letters: Letters, bold: bool, room: Paper) -> String {
     let words = clean(words);
@@ -23,10 +26,12 @@ pub fn fitted(words: &str, letters: Letters, bold: bool, room: Paper) -> String 
 }
 
 /// A text in at most so many lines of small letters, none longer than `room`.
+/// Words with a no-break space between them stay in one line.
 pub fn lines(words: &str, most: usize, room: Paper) -> Vec<String> {
     let words = clean(words);
     let mut lines: Vec<String> = Vec::new();
-    for word in words.split_whitespace() {
+    for word in words.split(' ').filter(|word| !word.is_empty()) {
+        let word = word.replace(NO_BREAK, " ");
         let full = lines.len() == most;
         match lines.last_mut() {
             Some(line) => {
@@ -34,10 +39,10 @@ pub fn lines(words: &str, most: usize, room: Paper) -> Vec<String> {
                 if full || font::width(&longer, Letters::Small, false) <= room {
                     *line = longer;
                 } else {
-                    lines.push(word.to_owned());
+                    lines.push(word);
                 }
             }
-            None => lines.push(word.to_owned()),
+            None => lines.push(word),
         }
     }
     lines

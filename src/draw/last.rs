@@ -3,12 +3,14 @@
 //! too where the first course is ripped.
 
 use super::Subject;
-use super::block::{FOOT, Key, Title, foot};
+use super::block::{FOOT, Key, Sign, Title, foot};
+use super::ends::{self, Ending};
 use super::fitted::fitted;
 use super::layer::Layer;
 use super::paper::Scale;
 use super::place::{hatching, spread};
 use super::scene::{Align, Letters, MM, Paper, Rect, Scene, Shape, Text, at};
+use crate::courses::{Forecast, forecast};
 use crate::job::{Edge, FastenerKind};
 use crate::length::Length;
 use crate::plan::PlannedCourse;
@@ -16,6 +18,8 @@ use crate::plan::PlannedCourse;
 /// How thick a wall is drawn.
 const WALL: Paper = 8 * MM;
 const ROW: Paper = 5_200;
+/// So many other fasteners are drawn beside.
+const OTHERS: usize = 6;
 
 /// One end of the deck: its courses from the edge inwards.
 struct End<'a> {
@@ -27,7 +31,7 @@ struct End<'a> {
 }
 
 /// Draws the end of the deck, or both where both are ripped.
-pub fn last(subject: &Subject<'_>, sheet: (usize, usize)) -> Scene {
+pub fn last(subject: &Subject<'_>) -> Scene {
     let Subject {
         job,
         plan,
@@ -55,8 +59,24 @@ pub fn last(subject: &Subject<'_>, sheet: (usize, usize)) -> Scene {
             short: Length::ZERO,
         });
     }
+    let forecasts: Vec<Forecast> = (0..job.fasteners.len())
+        .filter(|&k| k != plan.fastener)
+        .map(|k| forecast(job, surface, k))
+        .collect();
+    let others: Vec<Ending<'_>> = forecasts
+        .iter()
+        .take(OTHERS)
+        .map(|forecast| Ending {
+            own: false,
+            ..Ending::of(job, forecast, terms)
+        })
+        .collect();
+    let beside = match others.len().div_ceil(3) as Paper {
+        0 => 0,
+        rows => rows * ends::HEIGHT + ROW + 2 * MM,
+    };
     let room = Rect {
-        bottom: scene.inner.bottom - FOOT - 4 * MM,
+        bottom: scene.inner.bottom - FOOT - 4 * MM - beside,
         ..scene.inner
     };
     let width = room.width() / ends.len() as Paper;
@@ -73,6 +93,20 @@ pub fn last(subject: &Subject<'_>, sheet: (usize, usize)) -> Scene {
         };
         draw(&mut scene, subject, end, scale, panel);
     }
+    if let Some(first) = others.first() {
+        let y = room.bottom + ROW;
+        let heading = "How the other fasteners would end, seen along the boards";
+        let mut scale = ends::scale(first.across, terms, room.width());
+        for other in &others {
+            scale = scale.max(ends::scale(other.across, terms, room.width()));
+        }
+        let heading = format!("{heading}, {}", scale.words(terms.unit));
+        scene.text(
+            Layer::Label,
+            Text::new(at(room.left, y), heading).bold(true),
+        );
+        ends::rows(&mut scene, &others, terms, scale, y + 2 * MM);
+    }
     scene.description = match plan.courses.last() {
         Some(last) => format!(
             "Course {}, the last, is {} wide; its far edge is {} from the first edge.",
@@ -85,7 +119,6 @@ pub fn last(subject: &Subject<'_>, sheet: (usize, usize)) -> Scene {
     let title = Title {
         drawing: "How the last course ends, from above".to_owned(),
         scale: Some(scale),
-        sheet,
     };
     let key = |layer, words: &str| Key {
         layer: Some(layer),
@@ -100,7 +133,7 @@ pub fn last(subject: &Subject<'_>, sheet: (usize, usize)) -> Scene {
         layer: None,
         words: "measure first; guards on the saw".to_owned(),
     });
-    foot(&mut scene, subject, &title, &keys);
+    foot(&mut scene, &Sign::of(subject), &title, &keys);
     scene
 }
 

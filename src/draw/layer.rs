@@ -56,8 +56,10 @@ pub enum Layer {
     Label,
     /// Lines of the title block and of tables.
     Rule,
-    /// A filled part of the scale bar.
+    /// A filled part of the scale bar; a point of a chart.
     Filled,
+    /// From one point of a chart to the next.
+    Trend,
 }
 
 /// How shapes of a layer are drawn.
@@ -97,6 +99,7 @@ impl Layer {
             Layer::Label => "label",
             Layer::Rule => "rule",
             Layer::Filled => "filled",
+            Layer::Trend => "trend",
         }
     }
 
@@ -132,6 +135,7 @@ impl Layer {
             Layer::Backing => filled(INK, 0, WHITE),
             Layer::Dimension => line(QUIET, 180),
             Layer::Rule => line(INK, 250),
+            Layer::Trend => line(INK, 350),
             Layer::Filled => filled(INK, 180, INK),
             Layer::Accent => line(ACCENT, 350),
             Layer::Piece | Layer::Course | Layer::Across | Layer::Along | Layer::Label => {

@@ -4,9 +4,10 @@
 //! out course by course.
 
 use super::Subject;
-use super::block::{FOOT, Key, Title, foot};
+use super::block::{FOOT, Key, Sign, Title, foot};
+use super::fitted::fitted;
 use super::layer::Layer;
-use super::scene::{Align, MM, Paper, Scene, Shape, Text, at};
+use super::scene::{Align, Letters, MM, Paper, Rect, Scene, Shape, Text, at};
 use crate::courses::forecast;
 use crate::length::{Form, Length, Printer, Unit};
 
@@ -14,7 +15,13 @@ const ROW: Paper = 4_700;
 const COLUMN: Paper = 125 * MM;
 const HEAD: Paper = 12 * MM;
 /// Where the cells of a row end, from the column's left.
-const CELLS: [Paper; 4] = [9 * MM, 42 * MM, 64 * MM, 120 * MM];
+const CELLS: [Paper; 4] = [9 * MM, 38 * MM, 54 * MM, 94 * MM];
+/// The room for how far a mark may be off.
+const OFF: Paper = 39 * MM;
+/// Where what is measured is written, from the column's left.
+const BOX: [Paper; 2] = [96 * MM, 121 * MM];
+/// Rows at which a tape is put to the deck.
+const EVERY: usize = 5;
 
 /// A row of the strip: number, place in inches and in millimetres, how far off.
 type Row = [String; 4];
@@ -66,7 +73,7 @@ fn inwards(length: Length, unit: Unit) -> String {
 }
 
 /// Draws the marks, on as many pages as they take.
-pub fn marks(subject: &Subject<'_>, first_sheet: usize, of: Option<usize>) -> Vec<Scene> {
+pub fn marks(subject: &Subject<'_>) -> Vec<Scene> {
     let Subject {
         job, plan, terms, ..
     } = subject;
@@ -120,7 +127,7 @@ pub fn marks(subject: &Subject<'_>, first_sheet: usize, of: Option<usize>) -> Ve
     let keys = [
         "A mark off by as much as it may be: at that pace the last",
         "course still comes out as planned. Beyond it, set the next",
-        "gaps back before going on.",
+        "gaps back before going on. Measure at least at the boxes.",
         "Marks are rounded to 1/16 in and to the mm.",
     ];
     let mut scenes = Vec::new();
@@ -136,18 +143,22 @@ pub fn marks(subject: &Subject<'_>, first_sheet: usize, of: Option<usize>) -> Ve
         );
         for (k, (title, heads, rows)) in blocks.iter().enumerate() {
             let left = inner.left + k as Paper * COLUMN;
+            if k > 0 {
+                // Where strips are cut apart.
+                let x = left - 2 * MM;
+                scene.line(Layer::Joist, at(x, inner.top), at(x, bottom));
+            }
             column(&mut scene, left, title, heads, rows);
         }
         let title = Title {
             drawing: "Layout marks for courses and joists".to_owned(),
             scale: None,
-            sheet: (first_sheet + page, of.unwrap_or(count)),
         };
         let keys = keys.map(|words| Key {
             layer: None,
             words: words.to_owned(),
         });
-        foot(&mut scene, subject, &title, &keys);
+        foot(&mut scene, &Sign::of(subject), &title, &keys);
         scenes.push(scene);
     }
     scenes
@@ -157,16 +168,21 @@ fn column(scene: &mut Scene, left: Paper, title: &str, heads: &[&str; 4], rows: 
     let top = scene.inner.top;
     let title = Text::new(at(left, top + 4 * MM), title).bold(true);
     scene.text(Layer::Label, title);
-    let mut cells = |y: Paper, words: [&str; 4], layer: Layer, name: Option<&str>| {
+    let measured = !heads[3].is_empty();
+    let mut cells = |y: Paper, words: [&str; 4], layer: Layer, name: Option<&str>, bold: bool| {
         for (k, (words, end)) in words.into_iter().zip(CELLS).enumerate() {
             if words.is_empty() {
                 continue;
             }
+            let words = match k {
+                3 => fitted(words, Letters::Small, false, OFF),
+                _ => words.to_owned(),
+            };
             let text = match k {
                 0 => Text::new(at(left + 2 * MM, y), words),
                 _ => Text::new(at(left + end, y), words).align(Align::End),
             };
-            let item = scene.text(layer, text);
+            let item = scene.text(layer, text.bold(bold && k < 3));
             if let Some(name) = name.filter(|_| k > 0) {
                 item.named(name);
             }
@@ -178,23 +194,49 @@ fn column(scene: &mut Scene, left: Paper, title: &str, heads: &[&str; 4], rows: 
         ["", heads[1], heads[2], heads[3]],
         Layer::Label,
         None,
+        false,
     );
+    let mut boxes = Vec::new();
     for (k, row) in rows.iter().enumerate() {
         let y = top + HEAD + ROW * k as Paper + ROW - 1_400;
         let words = [&row[0], &row[1], &row[2], &row[3]].map(String::as_str);
+        let last = k + 1 == rows.len();
+        let number: usize = row[0].parse().unwrap_or(0);
+        let fifth = number.is_multiple_of(EVERY) || last;
         cells(
             y,
             words,
             Layer::Across,
             Some(&format!("{} {}", heads[0], row[0])),
+            fifth,
         );
+        if fifth && measured {
+            let top = top + HEAD + ROW * k as Paper;
+            boxes.push(Rect::new(
+                left + BOX[0],
+                top + 400,
+                left + BOX[1],
+                top + ROW - 400,
+            ));
+        }
+    }
+    if measured {
+        let head = Text::new(at(left + BOX[0], top + HEAD - 3_200), "measured");
+        scene.text(Layer::Label, head);
+    }
+    for square in boxes {
+        scene.put(Layer::Dimension, Shape::Rect(square));
     }
     let from = top + HEAD;
     let to = from + ROW * rows.len() as Paper;
     scene.line(Layer::Rule, at(left, from), at(left, to));
     let ticks = (0..=rows.len()).map(|k| {
         let y = from + ROW * k as Paper;
-        let long = if k % 5 == 0 { COLUMN - 3 * MM } else { 1_500 };
+        let long = if k % EVERY == 0 {
+            COLUMN - 4 * MM
+        } else {
+            1_500
+        };
         [at(left, y), at(left + long, y)]
     });
     scene.put(Layer::Dimension, Shape::Lines(ticks.collect()));

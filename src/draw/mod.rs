@@ -4,33 +4,47 @@
 //! for the site that holds them all ([`html`]). What is planned is decided before.
 
 mod block;
+mod chart;
+mod content;
 mod cuts;
+mod ends;
 mod fitted;
 mod font;
 mod last;
 mod layer;
+mod lists;
 mod marks;
 mod page;
 mod paper;
+mod pdf;
 mod place;
 mod plan;
+#[cfg(feature = "png")]
+mod png;
 pub mod scene;
 mod svg;
 
+pub use chart::{Charted, curve, sweep};
 pub use cuts::cuts;
+pub use ends::{Forecasts, forecasts};
 pub use last::last;
 pub use layer::{Ink, Layer, Style};
 pub use marks::{marks, may_be_off};
 pub use page::html;
 pub use paper::{Scale, Sheet};
+pub use pdf::{PdfError, pdf};
 pub use plan::plan;
-pub use scene::Scene;
+#[cfg(feature = "png")]
+pub use png::{PngError, png};
+pub use scene::{Scene, numbered};
 pub use svg::{Extent, svg};
 
 use crate::deck::Surface;
 use crate::job::Job;
+use crate::order::Order;
 use crate::plan::Plan;
 use crate::report::Terms;
+use lists::lists;
 
 /// What is drawn, and on what.
 #[derive(Debug, Clone, Copy)]
@@ -51,12 +65,33 @@ pub struct Subject<'a> {
 
 /// All drawings in the order they are wanted on the site, their sheets numbered.
 pub fn all(subject: &Subject<'_>) -> Vec<Scene> {
-    let marks = |first, of| marks(subject, first, of);
-    let cuts = |first, of| cuts(subject, first, of);
-    let before_cuts = 2 + marks(3, None).len();
-    let of = before_cuts + cuts(before_cuts + 1, None).len();
-    let mut all = vec![plan(subject, (1, of)), last(subject, (2, of))];
-    all.extend(marks(3, Some(of)));
-    all.extend(cuts(before_cuts + 1, Some(of)));
+    numbered(drawings(subject))
+}
+
+/// All sheets for the site, numbered: what it comes to and cautions, the
+/// drawings, the cut list, the laying list and the order.
+pub fn sheets(subject: &Subject<'_>, order: &Order) -> Vec<Scene> {
+    let opening = [content::summary(subject, order), content::cautions(order)];
+    let mut sheets = lists(subject, "summary", &opening);
+    sheets.extend(drawings(subject));
+    sheets.extend(lists(subject, "cut list", &[content::cut_list(subject)]));
+    sheets.extend(lists(
+        subject,
+        "laying list",
+        &[content::laying_list(subject)],
+    ));
+    sheets.extend(lists(
+        subject,
+        "what to buy",
+        &[content::order(subject, order)],
+    ));
+    numbered(sheets)
+}
+
+fn drawings(subject: &Subject<'_>) -> Vec<Scene> {
+    let mut all = plan(subject);
+    all.push(last(subject));
+    all.extend(marks(subject));
+    all.extend(cuts(subject));
     all
 }

@@ -40,7 +40,7 @@ impl Sheet {
 }
 
 /// A scale: one of paper for so many of the deck.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Scale(pub i64);
 
 impl Scale {

@@ -64,6 +64,16 @@ impl Rect {
         at(self.left + self.width() / 2, self.top + self.height() / 2)
     }
 
+    /// Its corners, round from the upper left one.
+    pub fn corners(&self) -> [Point; 4] {
+        [
+            at(self.left, self.top),
+            at(self.right, self.top),
+            at(self.right, self.bottom),
+            at(self.left, self.bottom),
+        ]
+    }
+
     /// The same, larger by so much on every side.
     pub fn grown(&self, by: Paper) -> Rect {
         Rect::new(
@@ -267,6 +277,20 @@ pub struct Scene {
     pub inner: Rect,
     /// The shapes.
     pub items: Vec<Item>,
+    /// Where its number ends if it is one of several sheets.
+    pub number: Option<Point>,
+}
+
+/// Numbers the sheets of a set, where there are several.
+pub fn numbered(mut scenes: Vec<Scene>) -> Vec<Scene> {
+    let of = scenes.len();
+    for (k, scene) in scenes.iter_mut().enumerate() {
+        if let Some(place) = scene.number.filter(|_| of > 1) {
+            let words = format!("sheet {} of {of}", k + 1);
+            scene.text(Layer::Label, Text::new(place, words).align(Align::End));
+        }
+    }
+    scenes
 }
 
 impl Scene {
@@ -278,7 +302,13 @@ impl Scene {
             sheet,
             inner,
             items: Vec::new(),
+            number: None,
         }
+    }
+
+    /// What is drawn, without the job it is of.
+    pub fn drawn(&self) -> &str {
+        self.title.rsplit(": ").next().unwrap_or_default()
     }
 
     /// Puts a shape on a layer.

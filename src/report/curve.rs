@@ -142,7 +142,8 @@ pub fn text(job: &Job, fastener: usize, curve: &Curve, terms: &Terms, page: &mut
     });
 }
 
-fn answer(curve: &Curve, terms: &Terms) -> String {
+/// The curve in a sentence: its two ends.
+pub fn answer(curve: &Curve, terms: &Terms) -> String {
     let (Some(first), Some(last)) = (curve.points.first(), curve.points.last()) else {
         return "There is no plan.".to_string();
     };

@@ -107,6 +107,13 @@ impl Table {
         self.columns.iter().map(|column| column.head.as_str())
     }
 
+    /// Whether each of its columns lines up on its right.
+    pub fn rights(&self) -> impl Iterator<Item = bool> {
+        self.columns
+            .iter()
+            .map(|column| column.align == Align::Right)
+    }
+
     /// Its rows, each with a cell for every column.
     pub fn rows(&self) -> &[Vec<String>] {
         &self.rows

@@ -61,3 +61,66 @@ fn what_is_not_there_is_said() {
     assert!(!std::path::Path::new(&svg).exists());
     assert_eq!(run(&["sheet", &job]).code, 2);
 }
+
+#[test]
+fn a_pdf_holds_all_sheets_or_one_drawing() {
+    let job = file("sheet-pdf.toml", JOB);
+    let all = place("sheet-all.pdf");
+    let ran = run(&["sheet", &job, "--pdf", &all]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(ran.out.starts_with("The PDF of "), "{}", ran.out);
+    let one = place("sheet-one.pdf");
+    let ran = run(&["sheet", &job, "--pdf", &one, "--drawing", "cuts"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let size = |path: &str| std::fs::metadata(path).expect("a file").len();
+    assert!(size(&all) > size(&one), "{} {}", size(&all), size(&one));
+}
+
+#[test]
+fn nothing_is_written_where_one_file_may_not_be() {
+    let job = file("sheet-both.toml", JOB);
+    let there = file("sheet-both.html", "mine");
+    let pdf = place("sheet-both.pdf");
+    let ran = run(&["sheet", &job, "--pdf", &pdf, "--html", &there]);
+    assert_eq!((ran.code, ran.out.as_str()), (1, ""));
+    assert!(!std::path::Path::new(&pdf).exists());
+    let ran = run(&["sheet", &job, "--pdf", &pdf, "--html", &pdf]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""));
+    assert!(ran.err.contains("named for two files"), "{}", ran.err);
+    assert!(!std::path::Path::new(&pdf).exists());
+}
+
+#[test]
+fn a_picture_is_a_png_too() {
+    let job = file("sheet-png.toml", JOB);
+    let png = place("sheet.png");
+    let ran = run(&["sheet", &job, "--png", &png, "--drawing", "last"]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let bytes = std::fs::read(&png).expect("a file");
+    assert!(bytes.starts_with(b"\x89PNG\r\n"));
+}
+
+#[test]
+fn forecasts_curves_and_sweeps_are_drawn_beside_their_answers() {
+    let job = file("sheet-beside.toml", JOB);
+    for (name, args) in [
+        ("forecast", vec!["forecast", &job]),
+        ("curve", vec!["plan", &job, "--curve"]),
+        (
+            "sweep",
+            vec!["plan", &job, "--sweep", "board.face=5in..5-1/2in:1/4in"],
+        ),
+    ] {
+        let alone = run(&args);
+        assert_eq!(alone.code, 0, "{}", alone.err);
+        let svg = place(&format!("sheet-{name}.svg"));
+        let drawn = run(&[&args[..], &["--svg", &svg]].concat());
+        assert_eq!(drawn.code, 0, "{}", drawn.err);
+        assert_eq!(drawn.out, alone.out);
+        assert!(text(&svg).ends_with("</svg>\n"), "{name}");
+    }
+    let svg = place("sheet-plan.svg");
+    let ran = run(&["plan", &job, "--svg", &svg]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""));
+    assert!(ran.err.contains("lastcourse sheet"), "{}", ran.err);
+}

@@ -4,8 +4,9 @@
 use super::super::Subject;
 use super::super::layer::Layer;
 use super::super::place::hatching;
-use super::super::scene::{Align, MM, Paper, Point, Scene, Shape, Text, at};
-use super::{View, frame};
+use super::super::scene::{Align, MM, Paper, Scene, Shape, Text, at};
+use super::{View, cut, frame, within};
+use crate::length::Length;
 use crate::plan::{PlannedCourse, PlannedPiece};
 
 /// Hatching of ripped courses lies so far apart.
@@ -15,7 +16,9 @@ const HATCH: Paper = 1_500;
 pub fn boards(scene: &mut Scene, subject: &Subject<'_>, view: &View) {
     let Subject { plan, terms, .. } = subject;
     for (course, piece) in pieces_of(subject) {
-        let rect = view.rect([piece.from, piece.to], [course.from, course.to]);
+        let Some(rect) = view.seen([piece.from, piece.to], [course.from, course.to]) else {
+            continue;
+        };
         let layer = if course.ripped {
             Layer::Ripped
         } else {
@@ -35,7 +38,9 @@ pub fn boards(scene: &mut Scene, subject: &Subject<'_>, view: &View) {
         item.named(piece.id.as_str()).noted(note);
     }
     for (course, piece) in pieces_of(subject).filter(|(course, _)| course.ripped) {
-        let rect = view.rect([piece.from, piece.to], [course.from, course.to]);
+        let Some(rect) = view.seen([piece.from, piece.to], [course.from, course.to]) else {
+            continue;
+        };
         let lines = hatching(&rect, HATCH);
         if !lines.is_empty() {
             scene.put(Layer::Hatch, Shape::Lines(lines));
@@ -43,16 +48,28 @@ pub fn boards(scene: &mut Scene, subject: &Subject<'_>, view: &View) {
     }
     let frame = frame(subject);
     for support in &plan.supports {
-        let [first, last] = frame.across.map(|across| view.y(across));
+        let [first, last] = cut(frame.across, view.seen.across);
+        if !within(*support, view.seen.along) || first > last {
+            continue;
+        }
+        let [first, last] = [first, last].map(|across| view.y(across));
         let x = view.x(*support);
         let line = scene.line(Layer::Joist, at(x, first), at(x, last));
         line.named(terms.short(*support));
     }
-    let rect = view.rect(frame.along, frame.across);
-    scene.put(Layer::Frame, Shape::Rect(rect));
+    let corners = [
+        (frame.along[0], frame.across[0]),
+        (frame.along[1], frame.across[0]),
+        (frame.along[1], frame.across[1]),
+        (frame.along[0], frame.across[1]),
+    ];
+    closed(scene, Layer::Frame, &corners, view);
     for course in &plan.courses {
         for run in &course.runs {
             for (joint, left) in run.joints(&plan.supports).zip(&run.pieces) {
+                if !within(joint, view.seen.along) || !within(course.to, view.seen.across) {
+                    continue;
+                }
                 let x = view.x(joint);
                 let (near, far) = (view.y(course.from), view.y(course.to));
                 let line = scene.line(Layer::Joint, at(x, near), at(x, far));
@@ -60,9 +77,33 @@ pub fn boards(scene: &mut Scene, subject: &Subject<'_>, view: &View) {
             }
         }
     }
-    let outline = outline(&plan.courses, view);
-    if !outline.is_empty() {
-        scene.put(Layer::Surface, Shape::Polygon(outline));
+    closed(scene, Layer::Surface, &outline(&plan.courses), view);
+}
+
+/// Draws what is seen of a closed outline with sides along and across.
+fn closed(scene: &mut Scene, layer: Layer, corners: &[(Length, Length)], view: &View) {
+    let seen = |(along, across): &(Length, Length)| {
+        within(*along, view.seen.along) && within(*across, view.seen.across)
+    };
+    let place = |(along, across): (Length, Length)| at(view.x(along), view.y(across));
+    if corners.is_empty() {
+        return;
+    }
+    if corners.iter().all(seen) {
+        let outline = corners.iter().map(|corner| place(*corner)).collect();
+        scene.put(layer, Shape::Polygon(outline));
+        return;
+    }
+    let next = corners.iter().cycle().skip(1);
+    let sides = corners.iter().zip(next).filter_map(|(from, to)| {
+        let along = cut([from.0.min(to.0), from.0.max(to.0)], view.seen.along);
+        let across = cut([from.1.min(to.1), from.1.max(to.1)], view.seen.across);
+        (along[0] <= along[1] && across[0] <= across[1])
+            .then(|| [place((along[0], across[0])), place((along[1], across[1]))])
+    });
+    let sides: Vec<_> = sides.collect();
+    if !sides.is_empty() {
+        scene.put(layer, Shape::Lines(sides));
     }
 }
 
@@ -77,11 +118,11 @@ fn pieces_of<'a>(
 }
 
 /// What the courses cover: up along their right ends and down along their left.
-fn outline(courses: &[PlannedCourse], view: &View) -> Vec<Point> {
+fn outline(courses: &[PlannedCourse]) -> Vec<(Length, Length)> {
     let ends = |course: &PlannedCourse| {
         let from = course.runs.iter().map(|run| run.from).min()?;
         let to = course.runs.iter().map(|run| run.to).max()?;
-        Some((view.x(from), view.x(to)))
+        Some((from, to))
     };
     let mut right = Vec::new();
     let mut left = Vec::new();
@@ -90,8 +131,8 @@ fn outline(courses: &[PlannedCourse], view: &View) -> Vec<Point> {
             continue;
         };
         for across in [course.from, course.to] {
-            right.push(at(to, view.y(across)));
-            left.push(at(from, view.y(across)));
+            right.push((to, across));
+            left.push((from, across));
         }
     }
     left.reverse();
@@ -99,7 +140,7 @@ fn outline(courses: &[PlannedCourse], view: &View) -> Vec<Point> {
     // Corners only: points between two others of one line say nothing.
     let count = right.len();
     let corner = |k: &usize| {
-        let [before, here, after] = [k + count - 1, *k, k + 1].map(|k| right[k % count].x);
+        let [before, here, after] = [k + count - 1, *k, k + 1].map(|k| right[k % count].0);
         before != here || here != after
     };
     (0..count).filter(corner).map(|k| right[k]).collect()
@@ -110,7 +151,9 @@ fn outline(courses: &[PlannedCourse], view: &View) -> Vec<Point> {
 pub fn pieces(scene: &mut Scene, subject: &Subject<'_>, view: &View) -> Option<(String, u32)> {
     let mut first = None;
     for (course, piece) in pieces_of(subject) {
-        let rect = view.rect([piece.from, piece.to], [course.from, course.to]);
+        let Some(rect) = view.seen([piece.from, piece.to], [course.from, course.to]) else {
+            continue;
+        };
         let both = format!("{} B{}", piece.id, piece.board);
         for words in [both, piece.id.clone()] {
             let text = Text::new(rect.middle(), words)

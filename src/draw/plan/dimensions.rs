@@ -7,7 +7,8 @@ use super::super::font;
 use super::super::layer::Layer;
 use super::super::place::{spread, thinned};
 use super::super::scene::{Align, Letters, MM, Paper, Rect, Scene, Text, at};
-use super::View;
+use super::tiles::Window;
+use super::{View, within};
 use crate::length::Length;
 use crate::plan::Plan;
 use crate::report::Terms;
@@ -40,7 +41,7 @@ struct Mark {
 impl Across {
     /// Every fifth course, the last one, those that are ripped, and the edge
     /// where the courses stop short of it.
-    pub fn of(subject: &Subject<'_>) -> Across {
+    pub fn of(subject: &Subject<'_>, window: &Window) -> Across {
         let Subject {
             plan,
             surface,
@@ -82,6 +83,7 @@ impl Across {
                 name: "edge".to_owned(),
             });
         }
+        marks.retain(|mark| within(mark.place, window.extent.across));
         Across { marks }
     }
 
@@ -102,7 +104,9 @@ impl Across {
         marks.sort_by_key(|mark| height(mark));
         let must: Vec<&Mark> = marks.iter().copied().filter(|mark| mark.must).collect();
         let wanted: Vec<Paper> = must.iter().map(|mark| height(mark)).collect();
-        let zero = view.y(Length::ZERO);
+        // Where the part begins; all is measured from the first edge.
+        let foot = Length::ZERO.max(view.seen.across[0]);
+        let zero = view.y(foot);
         let least = room.top + ROW / 2;
         let placed = spread(&wanted, ROW, least, zero - ROW);
         let mut taken: Vec<(Paper, u8)> = placed.iter().map(|place| (*place, 0)).collect();
@@ -145,7 +149,9 @@ impl Across {
             accent: false,
             name: "start".to_owned(),
         };
-        draw(scene, zero, zero, &start);
+        if foot == Length::ZERO {
+            draw(scene, zero, zero, &start);
+        }
         for (mark, place) in all {
             draw(scene, height(mark), place, mark);
         }
@@ -175,7 +181,7 @@ pub struct Along {
 
 impl Along {
     /// The centres of all joists, and whether each carries joints.
-    pub fn of(subject: &Subject<'_>) -> Along {
+    pub fn of(subject: &Subject<'_>, window: &Window) -> Along {
         let Subject { plan, terms, .. } = subject;
         let carrying: std::collections::BTreeSet<Length> = plan
             .courses
@@ -183,7 +189,9 @@ impl Along {
             .flat_map(|course| &course.runs)
             .flat_map(|run| run.joints(&plan.supports))
             .collect();
-        let joists = plan.supports.iter().map(|&support| {
+        let seen = plan.supports.iter();
+        let seen = seen.filter(|support| within(**support, window.extent.along));
+        let joists = seen.map(|&support| {
             let carries = carrying.contains(&support);
             (support, figure(terms, support), carries)
         });
@@ -216,11 +224,13 @@ impl Along {
             })
             .collect();
         let kept = thinned(&wanted, ROW);
-        let zero = view.x(Length::ZERO);
+        let zero = view.x(Length::ZERO.max(view.seen.along[0]));
         let end = wanted.last().map_or(zero, |last| last.0);
         scene.line(Layer::Dimension, at(zero, line), at(end, line));
-        // Where the measuring starts, a tick without a figure.
-        tick_down(scene, line, zero, from + MM);
+        if within(Length::ZERO, view.seen.along) {
+            // Where the measuring starts, a tick without a figure.
+            tick_down(scene, line, zero, from + MM);
+        }
         for ((joist, (x, _)), kept) in self.joists.iter().zip(wanted).zip(kept) {
             tick_down(scene, line, x, from + MM);
             if !kept {
@@ -278,7 +288,7 @@ pub fn courses(scene: &mut Scene, plan: &Plan, view: &View, at_x: Paper) {
         .collect();
     let kept = thinned(&wanted, HIGH);
     for (k, (y, rank)) in wanted.into_iter().enumerate() {
-        if !kept[k] || rank > 2 {
+        if !kept[k] || rank > 2 || !within(plan.courses[k].to, view.seen.across) {
             continue;
         }
         let number = plan.courses[k].number.to_string();

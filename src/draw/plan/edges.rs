@@ -8,6 +8,7 @@ use super::super::place::hatching;
 use super::super::scene::{Align, Letters, MM, Paper, Rect, Scene, Shape, Text, at};
 use super::AWAY;
 use super::dimensions::{self, Across, Along};
+use super::tiles::Window;
 use crate::job::Edge;
 
 /// How thick a wall is drawn.
@@ -34,7 +35,7 @@ pub struct Sides {
 
 impl Sides {
     /// The edges of a plan.
-    pub fn of(subject: &Subject<'_>, across: &Across, along: &Along) -> Sides {
+    pub fn of(subject: &Subject<'_>, window: &Window, across: &Across, along: &Along) -> Sides {
         let Subject {
             job, plan, terms, ..
         } = subject;
@@ -60,13 +61,23 @@ impl Sides {
             }
         };
         let edges = &job.edges;
+        let sides = [
+            side(&edges.left, "left"),
+            side(&edges.last, "last"),
+            side(&edges.right, "right"),
+            side(&edges.first, "first"),
+        ];
+        let mut number = 0;
+        let sides = sides.map(|side| {
+            let goes_on = window.goes_on(number);
+            number += 1;
+            match goes_on {
+                Some(name) => Side { wall: false, name },
+                None => side,
+            }
+        });
         Sides {
-            sides: [
-                side(&edges.left, "left"),
-                side(&edges.last, "last"),
-                side(&edges.right, "right"),
-                side(&edges.first, "first"),
-            ],
+            sides,
             beside: [dimensions::numbers(plan), 0, across.taken(), along.taken()],
             named: true,
         }
@@ -92,12 +103,23 @@ impl Sides {
     }
 
     /// The room all that stands beside the boards takes on each side.
-    pub fn taken(&self) -> [Paper; 4] {
+    fn taken(&self) -> [Paper; 4] {
         std::array::from_fn(|k| match self.sides[k].wall {
             true => BAND + self.beside[k] + AWAY / 2,
             false if self.named => self.beside[k] + NAME + AWAY / 2,
             false => self.beside[k] + AWAY / 2,
         })
+    }
+
+    /// The room left for the boards themselves.
+    pub fn free(&self, room: Rect) -> Rect {
+        let [left, top, right, bottom] = self.taken();
+        Rect::new(
+            room.left + left,
+            room.top + top,
+            room.right - right,
+            room.bottom - bottom,
+        )
     }
 
     /// Draws the walls around what there is of deck.

@@ -6,9 +6,10 @@
 mod boards;
 mod dimensions;
 mod edges;
+mod tiles;
 
 use super::Subject;
-use super::block::{FOOT, Key, Title, foot};
+use super::block::{FOOT, Key, Sign, Title, foot};
 use super::layer::Layer;
 use super::paper::Scale;
 use super::scene::{MM, Paper, Point, Rect, Scene, at};
@@ -17,6 +18,7 @@ use crate::plan::Plan;
 use crate::report::terms::counted;
 use dimensions::{Across, Along};
 use edges::Sides;
+use tiles::Window;
 
 /// Blank paper between the drawing and what stands beside it.
 const AWAY: Paper = 3 * MM;
@@ -27,6 +29,8 @@ struct View {
     scale: Scale,
     /// Where 0 along and 0 across lie.
     origin: Point,
+    /// What of the deck is seen.
+    seen: Extent,
 }
 
 impl View {
@@ -38,6 +42,13 @@ impl View {
         self.origin.y - self.scale.paper(across)
     }
 
+    /// What is seen of a rectangle between two places along and two across.
+    fn seen(&self, along: [Length; 2], across: [Length; 2]) -> Option<Rect> {
+        let along = cut(along, self.seen.along);
+        let across = cut(across, self.seen.across);
+        (along[0] < along[1] && across[0] < across[1]).then(|| self.rect(along, across))
+    }
+
     /// A rectangle between two places along and two across.
     fn rect(&self, along: [Length; 2], across: [Length; 2]) -> Rect {
         Rect::new(
@@ -47,6 +58,16 @@ impl View {
             self.y(across[0]),
         )
     }
+}
+
+/// What two ranges have in common; turned round where that is nothing.
+fn cut(range: [Length; 2], by: [Length; 2]) -> [Length; 2] {
+    [range[0].max(by[0]), range[1].min(by[1])]
+}
+
+/// Whether a place is in a range.
+fn within(place: Length, range: [Length; 2]) -> bool {
+    place >= range[0] && place <= range[1]
 }
 
 /// How far the deck reaches each way, frame and boards together.
@@ -80,43 +101,58 @@ fn frame(subject: &Subject<'_>) -> Extent {
     let first = subject.job.edges.first.reach();
     Extent {
         along: [Length::ZERO, subject.job.deck.along],
-        across: [first, first + subject.job.deck.across],
+        // A frame of less than nothing is no job, but is drawn all the same.
+        across: [first, first + subject.job.deck.across.max(Length::ZERO)],
     }
 }
 
-/// Draws a plan.
-pub fn plan(subject: &Subject<'_>, sheet: (usize, usize)) -> Scene {
+/// Draws a plan: the whole of it on one sheet and, where pieces are too small
+/// there to be named, part by part on further sheets.
+pub fn plan(subject: &Subject<'_>) -> Vec<Scene> {
+    let (whole, named) = one(subject, &Window::whole(subject));
+    let mut scenes = vec![whole];
+    if !named {
+        let parts = tiles::windows(subject);
+        scenes.extend(parts.iter().map(|window| one(subject, window).0));
+    }
+    scenes
+}
+
+/// Room for the drawing and what stands beside it.
+fn room(subject: &Subject<'_>) -> Rect {
+    let inner = subject.sheet.inner();
+    Rect {
+        bottom: inner.bottom - FOOT - AWAY,
+        ..inner
+    }
+}
+
+/// Draws what is seen through a window; also says whether any piece is named.
+fn one(subject: &Subject<'_>, window: &Window) -> (Scene, bool) {
     let Subject {
         job, plan, terms, ..
     } = subject;
+    let part = window.part.as_ref();
     let mut scene = Scene::new(
-        format!("{}: plan of the boards", job.title),
+        match part {
+            None => format!("{}: plan of the boards", job.title),
+            Some(part) => format!("{}: plan of the boards, {}", job.title, part.words()),
+        },
         subject.sheet.whole(),
         subject.sheet.inner(),
     );
     scene.description = description(subject);
-    let extent = Extent::of(subject);
-    let across = Across::of(subject);
-    let along = Along::of(subject);
-    let sides = Sides::of(subject, &across, &along);
-    let room = Rect {
-        bottom: scene.inner.bottom - FOOT - AWAY,
-        ..scene.inner
-    };
+    let extent = window.extent;
+    let across = Across::of(subject, window);
+    let along = Along::of(subject, window);
+    let sides = Sides::of(subject, window, &across, &along);
+    let room = room(subject);
     let size = |scale: Scale| {
         let [width, height] = [extent.along, extent.across]
             .map(|range| scale.paper(range[1]) - scale.paper(range[0]));
         (width, height)
     };
-    let free = |sides: &Sides| {
-        let [left, top, right, bottom] = sides.taken();
-        Rect::new(
-            room.left + left,
-            room.top + top,
-            room.right - right,
-            room.bottom - bottom,
-        )
-    };
+    let free = |sides: &Sides| sides.free(room);
     let largest = |free: &Rect| {
         let fits = |scale: &Scale| {
             let (width, height) = size(*scale);
@@ -139,6 +175,7 @@ pub fn plan(subject: &Subject<'_>, sheet: (usize, usize)) -> Scene {
             free.left + (free.width() - width) / 2 - scale.paper(extent.along[0]),
             free.bottom - (free.height() - height) / 2 + scale.paper(extent.across[0]),
         ),
+        seen: extent,
     };
     let around = view.rect(extent.along, extent.across);
     sides.walls(&mut scene, around);
@@ -150,17 +187,20 @@ pub fn plan(subject: &Subject<'_>, sheet: (usize, usize)) -> Scene {
     across.draw(&mut scene, &view, around.right + taken[2], room);
     along.draw(&mut scene, &view, around.bottom + taken[3]);
     let title = Title {
-        drawing: format!("Plan of the boards: {}", counts(plan)),
+        drawing: match part {
+            None => format!("Plan of the boards: {}", counts(plan)),
+            Some(part) => format!("Plan of the boards, {}", part.words()),
+        },
         scale: Some(scale),
-        sheet,
     };
-    let mut keys = keys(plan, labelled);
+    let named = labelled.is_some();
+    let mut keys = keys(subject, labelled);
     keys.extend(sides.left_to_keys().map(|words| Key {
         layer: None,
         words: words.to_owned(),
     }));
-    foot(&mut scene, subject, &title, &keys);
-    scene
+    foot(&mut scene, &Sign::of(subject), &title, &keys);
+    (scene, named)
 }
 
 /// Courses, boards and joints, counted.
@@ -196,7 +236,8 @@ fn description(subject: &Subject<'_>) -> String {
     )
 }
 
-fn keys(plan: &Plan, labelled: Option<(String, u32)>) -> Vec<Key> {
+fn keys(subject: &Subject<'_>, labelled: Option<(String, u32)>) -> Vec<Key> {
+    let plan = subject.plan;
     let key = |layer, words: &str| Key {
         layer: Some(layer),
         words: words.to_owned(),
@@ -209,7 +250,11 @@ fn keys(plan: &Plan, labelled: Option<(String, u32)>) -> Vec<Key> {
         }),
         None => keys.push(Key {
             layer: None,
-            words: "pieces are too small here to be named".to_owned(),
+            words: match tiles::windows(subject).is_empty() {
+                true => "pieces are too small here to be named",
+                false => "pieces are named on the parts that follow",
+            }
+            .to_owned(),
         }),
     }
     if plan.courses.iter().any(|course| course.ripped) {

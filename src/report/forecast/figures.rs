@@ -239,7 +239,7 @@ pub(super) fn gaps_wrong(job: &Job, group: &[Row], terms: &Terms) -> Table {
 }
 
 /// An outcome in few words: `26, sliver 1-13/16 in`.
-fn brief(outcome: &Outcome, terms: &Terms) -> String {
+pub fn brief(outcome: &Outcome, terms: &Terms) -> String {
     let laid = outcome.laid;
     match (outcome.verdict, outcome.first_width.min(outcome.last_width)) {
         (Verdict::Full, _) => format!("{laid}, full"),

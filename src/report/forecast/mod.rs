@@ -11,6 +11,7 @@ mod picture;
 mod text;
 
 pub use compare::{Boards, Row};
+pub use figures::brief;
 pub use json::{ForecastAnswer, json};
 pub use picture::picture;
 pub use text::{answer, text};

@@ -8,4 +8,4 @@ mod text;
 
 pub use csv::csv;
 pub use json::{SweepAnswer, json};
-pub use text::text;
+pub use text::{answer, ends, text};

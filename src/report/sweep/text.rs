@@ -43,7 +43,7 @@ pub fn text(
 }
 
 /// The cheapest value in a sentence.
-fn answer(path: &str, points: &[Point], terms: &Terms) -> String {
+pub fn answer(path: &str, points: &[Point], terms: &Terms) -> String {
     let best: Vec<(&Point, &Totals)> = points
         .iter()
         .filter(|point| point.cheapest)
@@ -155,7 +155,7 @@ fn table(job: &Job, path: &str, points: &[Point], terms: &Terms) -> Table {
 }
 
 /// How the courses end, in short.
-fn ends(job: &Job, outcome: &Outcome) -> String {
+pub fn ends(job: &Job, outcome: &Outcome) -> String {
     let brief = Printer::new(job.unit).form(Form::Short);
     let rip = || match outcome.last_width.filter(|last| *last < job.board.face) {
         Some(last) => brief.show(last),

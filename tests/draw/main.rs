@@ -2,7 +2,12 @@
 //! its size, within the page, and no word over another. SVG is read back by a
 //! general XML reader.
 
+#[path = "../support/mod.rs"]
 mod support;
+
+mod compare;
+mod pictures;
+mod sheets;
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -64,7 +69,7 @@ fn with_subject<T>(job: &Job, plan: &Plan, draw: impl FnOnce(&Subject<'_>) -> T)
 }
 
 fn plan_drawing(job: &Job, plan: &Plan) -> Scene {
-    with_subject(job, plan, |subject| draw::plan(subject, (1, 1)))
+    with_subject(job, plan, |subject| draw::plan(subject).remove(0))
 }
 
 /// The elements of a layer that stand for something, by what they stand for.
@@ -278,11 +283,11 @@ fn drawings_read_well() {
 /// Every board stands under a bar with its pieces; bars are as long as boards.
 #[track_caller]
 fn every_board_is_cut(name: &str, job: &Job, plan: &Plan) {
-    let pages = with_subject(job, plan, |subject| draw::cuts(subject, 1, None));
+    let pages = with_subject(job, plan, |subject| draw::cuts(subject));
     let mut told = Vec::new();
     for page in &pages {
         for text in page.texts() {
-            told.extend(text.words.split(";  ").map(str::to_owned));
+            told.extend(text.words.split("; ").map(str::to_owned));
         }
     }
     for board in &plan.boards {
@@ -347,7 +352,7 @@ fn marks_may_be_off_as_far_as_the_verdict_holds() {
 #[test]
 fn marks_are_those_of_the_courses() {
     for (name, job, plan) in fixtures() {
-        let pages = with_subject(&job, &plan, |subject| draw::marks(subject, 1, None));
+        let pages = with_subject(&job, &plan, |subject| draw::marks(subject));
         let mut marks: BTreeMap<String, Vec<String>> = BTreeMap::new();
         for item in pages.iter().flat_map(|page| &page.items) {
             if let (Some(name), Shape::Text(text)) = (&item.name, &item.shape) {
