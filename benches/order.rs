@@ -10,22 +10,10 @@ use lastcourse::order::order;
 use lastcourse::plan::{PlanOptions, plan};
 use lastcourse::watch::Unwatched;
 
-const HERON_YARD: &str = include_str!("../fixtures/heron-yard-deck.toml");
+#[path = "support/heron.rs"]
+mod heron;
 
-/// The attached deck made 60 ft by 30 ft, its beams at even places.
-fn large() -> String {
-    let larger = HERON_YARD
-        .replace("along     = \"31ft 6in\"", "along     = \"60ft\"")
-        .replace("across    = \"18ft\"", "across    = \"30ft\"")
-        .replace("positions = [\"9ft\", \"17ft\"]", "count = 3")
-        // Joists of 30 ft in one piece.
-        .replace(
-            "size    = \"2x8\"\nlength  = \"20ft\"",
-            "size    = \"2x8\"\nlength  = \"30ft\"",
-        );
-    assert_ne!(larger, HERON_YARD);
-    larger
-}
+use heron::{HERON_YARD, large};
 
 fn orders(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("order");

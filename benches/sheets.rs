@@ -12,20 +12,13 @@ use lastcourse::plan::{PlanOptions, plan};
 use lastcourse::report::Terms;
 use lastcourse::watch::Unwatched;
 
-const HERON_YARD: &str = include_str!("../fixtures/heron-yard-deck.toml");
-
-/// The attached deck made 60 ft by 30 ft, and its frame left out.
-fn large() -> String {
-    let (deck, _) = HERON_YARD.split_once("[frame]").expect("a frame");
-    let larger = deck
-        .replace("along     = \"31ft 6in\"", "along     = \"60ft\"")
-        .replace("across    = \"18ft\"", "across    = \"30ft\"");
-    assert_ne!(larger, deck);
-    larger
-}
+#[path = "support/heron.rs"]
+mod heron;
 
 fn sheets(criterion: &mut Criterion) {
-    let job = job::read(&large(), "deck.toml", &[]).expect("a job").job;
+    let job = job::read(&heron::large(), "deck.toml", &[])
+        .expect("a job")
+        .job;
     let deck = surface(&job).expect("a deck");
     let plan = plan(&job, &PlanOptions::default(), &Unwatched).expect("a plan");
     let order = order(&job, &deck, &plan, &Unwatched).expect("an order");

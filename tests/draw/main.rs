@@ -283,7 +283,7 @@ fn drawings_read_well() {
 /// Every board stands under a bar with its pieces; bars are as long as boards.
 #[track_caller]
 fn every_board_is_cut(name: &str, job: &Job, plan: &Plan) {
-    let pages = with_subject(job, plan, |subject| draw::cuts(subject));
+    let pages = with_subject(job, plan, draw::cuts);
     let mut told = Vec::new();
     for page in &pages {
         for text in page.texts() {
@@ -352,7 +352,7 @@ fn marks_may_be_off_as_far_as_the_verdict_holds() {
 #[test]
 fn marks_are_those_of_the_courses() {
     for (name, job, plan) in fixtures() {
-        let pages = with_subject(&job, &plan, |subject| draw::marks(subject));
+        let pages = with_subject(&job, &plan, draw::marks);
         let mut marks: BTreeMap<String, Vec<String>> = BTreeMap::new();
         for item in pages.iter().flat_map(|page| &page.items) {
             if let (Some(name), Shape::Text(text)) = (&item.name, &item.shape) {
