@@ -53,8 +53,8 @@ const PICTURES: [(&str, &str); 2] = [
         "lastcourse sheet fixtures/boathouse-terrace.toml --svg",
     ),
     (
-        "fixtures/boathouse-ends.svg",
-        "lastcourse forecast fixtures/boathouse-terrace.toml --svg",
+        "fixtures/mill-pond-ends.svg",
+        "lastcourse forecast fixtures/mill-pond-landing.toml --svg",
     ),
 ];
 
