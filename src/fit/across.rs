@@ -4,7 +4,7 @@
 //! what a way costs is left to its neighbours.
 
 use super::change::{Change, play};
-use super::way::{Ending, Kind, Way, settable};
+use super::way::{Ending, Kind, Way};
 use crate::courses::{Across, Verdict};
 use crate::deck::{DeckError, surface};
 use crate::job::{Edge, Finish, Job, Mixed, Side};
@@ -238,7 +238,7 @@ impl Solver<'_> {
         match how {
             Exactness::Exact => Some(exact),
             Exactness::Settable | Exactness::SettableBelow => {
-                let step = settable(self.job.unit);
+                let step = self.job.unit.setting().units();
                 let clamped = exact.clamp(range.least, range.most);
                 let below = clamped.units().div_euclid(step) * step;
                 let nearest = (clamped.units() + step / 2).div_euclid(step) * step;

@@ -7,7 +7,7 @@ use super::robust::chance;
 use crate::courses::{Across, Errors, Outcome, Spread, Verdict};
 use crate::deck::{Surface, surface};
 use crate::job::{Job, Joists, Side};
-use crate::length::{Length, Unit};
+use crate::length::Length;
 
 /// What a way does, from what disturbs a deck least to what does most. A way
 /// may do several.
@@ -117,7 +117,7 @@ impl Way {
                 .any()
                 .then(|| chance(&across, &outcome, &spread, play)),
             settable: changes.iter().all(|change| match change {
-                Change::Gap(_, to) => to.units() % settable(job.unit) == 0,
+                Change::Gap(_, to) => to.units() % job.unit.setting().units() == 0,
                 _ => true,
             }),
             joist_length: resized.then(|| joist_length(&changed)),
@@ -163,14 +163,6 @@ fn ending(across: &Across, outcome: &Outcome, (down, _): (Length, Length)) -> En
         Verdict::Sliver => Ending::Sliver,
         Verdict::Rip if outcome.ripped_off * 2 <= across.face => Ending::HalfBoard,
         Verdict::Rip => Ending::Rip,
-    }
-}
-
-/// The step in which a gap can be set by hand: 1/64 in or half a millimetre.
-pub(super) fn settable(unit: Unit) -> i64 {
-    match unit {
-        Unit::Inch => Length::UNITS_PER_INCH / 64,
-        Unit::Millimetre => Length::UNITS_PER_MM / 2,
     }
 }
 

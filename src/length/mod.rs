@@ -187,6 +187,15 @@ impl Unit {
             Unit::Millimetre => Length::from_mm(1),
         }
     }
+
+    /// The finest step in which a gap is set by hand: 1/64 in, or half a
+    /// millimetre (common practice, no source).
+    pub const fn setting(self) -> Length {
+        match self {
+            Unit::Inch => Length::from_64ths(1),
+            Unit::Millimetre => Length::from_tenths_of_mm(5),
+        }
+    }
 }
 
 #[cfg(test)]
