@@ -62,6 +62,7 @@
 //! | [`guard`](mod@guard) | a [`Guard`](guard::Guard): posts, bays and balusters along the open edges |
 //! | [`codes`] | a frame and its boards held against published tables, as [`Finding`](codes::Finding)s |
 //! | [`fit`](mod@fit) | ways to finish well, priced by real plans |
+//! | [`measure`](mod@measure) | what a tape on the site says: [`Measured`](measure::Measured) |
 //! | [`order`](mod@order) | an [`Order`](order::Order): what to buy, in lines and money |
 //! | [`stock`] | the cutting engine alone: pieces from boards, no deck |
 //! | [`proof`] | certificates of bounds, written and re-checked without the search |
@@ -88,6 +89,7 @@ pub mod job;
 pub mod joints;
 pub mod length;
 pub mod load;
+pub mod measure;
 pub mod money;
 pub mod movement;
 pub mod order;

@@ -53,6 +53,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "fit",
         &["courses", "deck", "job", "length", "money", "plan"],
     ),
+    ("measure", &["caution", "courses", "deck", "job", "length"]),
     (
         "order",
         &[
@@ -64,8 +65,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "report",
         &[
             "base", "caution", "codes", "courses", "cutlist", "deck", "fit", "frame", "guard",
-            "job", "length", "money", "movement", "order", "plan", "proof", "stairs", "stock",
-            "text", "volume",
+            "job", "length", "measure", "money", "movement", "order", "plan", "proof", "stairs",
+            "stock", "text", "volume",
         ],
     ),
     (

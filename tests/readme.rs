@@ -135,6 +135,10 @@ fn tables() -> String {
         ("`[guard]`", table("GuardTable")),
         ("`[codes]`", table("CodesTable")),
         ("`[[item]]`, goods added by hand", table("ItemTable")),
+        (
+            "`[[reading]]`, what the tape said after a course",
+            table("ReadingTable"),
+        ),
     ];
     let mut text = String::new();
     for (title, table) in sections {
@@ -152,7 +156,7 @@ fn tables() -> String {
                 &nested[..],
                 &[
                     "base", "codes", "fascia", "frame", "guard", "item", "joints", "joists",
-                    "lumber", "order", "stairs", "stock",
+                    "lumber", "order", "reading", "stairs", "stock",
                 ],
             ]
             .concat();
@@ -200,7 +204,12 @@ fn in_example(title: &str, field: &str) -> usize {
         .split('`')
         .next()
         .unwrap_or("");
-    let start = job::EXAMPLE.find(&format!("\n{head}")).unwrap_or(0);
+    let start = match job::EXAMPLE.find(&format!("\n{head}")) {
+        Some(start) => start,
+        // Shown in one line, in no order of its own.
+        None if head.starts_with('[') => return usize::MAX,
+        None => 0,
+    };
     let mut at = start;
     for line in job::EXAMPLE[start..].lines() {
         let name = line.trim_start_matches(['#', ' ']);

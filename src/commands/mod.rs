@@ -14,6 +14,7 @@ mod files;
 mod fit;
 mod forecast;
 mod generate;
+mod measure;
 mod order;
 mod picture;
 mod plan;
@@ -53,6 +54,7 @@ Start with an example and change it to your deck:
   lastcourse plan deck.toml
   lastcourse order deck.toml
   lastcourse sheet deck.toml --svg plan.svg
+  lastcourse measure deck.toml --after 9 --at \"4ft 3-5/8in\"
 
 Exit codes: 0 done, 1 it cannot be done as asked, 2 the input is wrong,
 3 stopped before anything was found."
@@ -69,6 +71,7 @@ enum Command {
     Plan(plan::Args),
     Order(order::Args),
     Sheet(sheet::Args),
+    Measure(measure::Args),
     Cut(cut::Args),
     Check(check::Args),
     Completions(generate::CompletionsArgs),
@@ -108,6 +111,7 @@ fn run(command: Command, console: &mut Console) -> Result<Exit, Failure> {
         Command::Plan(args) => plan::run(args, console),
         Command::Order(args) => order::run(args, console),
         Command::Sheet(args) => sheet::run(args, console),
+        Command::Measure(args) => measure::run(args, console),
         Command::Cut(args) => cut::run(args, console),
         Command::Check(args) => check::run(args, console),
         Command::Completions(args) => generate::completions(args, console),

@@ -90,6 +90,16 @@ impl Spread {
         }
     }
 
+    /// A spread of which the root-sum-square is known, half its width in units of
+    /// length; its worst case is taken to be no wider.
+    pub fn about(last: Length, rss: f64) -> Spread {
+        Spread {
+            last,
+            worst: Length::from_units(rss.round() as i64),
+            rss,
+        }
+    }
+
     /// Half the width of the root-sum-square, to the nearest unit.
     pub fn rss(&self) -> Length {
         Length::from_units(self.rss.round() as i64)

@@ -111,6 +111,7 @@ fn without_places(job: &Job) -> Job {
             across: Length::ZERO,
             built: false,
             tolerance: Length::ZERO,
+            diagonals: None,
         },
         edges: Edges {
             first: Edge::open(Length::ZERO),
@@ -143,6 +144,7 @@ fn without_places(job: &Job) -> Job {
         base: None,
         codes: None,
         guards: Guards::default(),
+        readings: Vec::new(),
         ..job.clone()
     }
 }

@@ -56,6 +56,7 @@ impl Job {
                 across,
                 built: false,
                 tolerance: Length::ZERO,
+                diagonals: None,
             },
             edges: Edges {
                 first: flush.clone(),
@@ -82,6 +83,7 @@ impl Job {
             base: None,
             codes: None,
             guards: Guards::default(),
+            readings: Vec::new(),
         }
     }
 }

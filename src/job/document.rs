@@ -12,9 +12,9 @@ use super::reading::{Entry, Field, Member, Reading, Shape, tables};
 use super::tree::Node;
 use super::values::{
     Count, Degrees, FinishWord, Flag, FrameWord, GoodsWeight, GrainWord, GroupWord, Groups, Growth,
-    KindWord, Lengths, Minutes, NotNegative, PackSize, PerFoot, PerMetre, PerMoisture, Positive,
-    Price, Ranged, Sets, Several, Share, SideWord, Signed, SoldByWord, SpareBoards, SpeciesWord,
-    UnitWord, Words, Zones,
+    KindWord, Lengths, Minutes, NotNegative, PackSize, Pair, PerFoot, PerMetre, PerMoisture,
+    Positive, Price, Ranged, Sets, Several, Share, SideWord, Signed, SoldByWord, SpareBoards,
+    SpeciesWord, UnitWord, Words, Zones,
 };
 
 tables! {
@@ -70,6 +70,8 @@ tables! {
             alternative or "alternatives": Several<AlternativeTable>,
             /// Goods that the program does not count: they are listed in the order and added to its sum.
             item or "items": Several<ItemTable>,
+            /// What the tape said while the deck is laid, for `measure`.
+            reading or "readings": Several<ReadingTable>,
         }
     }
 
@@ -88,6 +90,8 @@ tables! {
             tolerance: NotNegative,
             /// From the ground to the deck's surface where that is highest, which decides whether it needs a guard.
             height: NotNegative,
+            /// The frame's diagonals as measured, for `measure`: the one from the first edge's left end to the last edge's right end, then the other.
+            diagonals: Pair,
         }
     }
 
@@ -480,6 +484,24 @@ tables! {
             unit or "sold_by": SoldByWord,
             /// Price of one unit; listed without a price when left out.
             price: Price,
+        }
+    }
+
+    /// What the tape said after a course.
+    ReadingTable {
+        required {
+            /// The course, counted from 1 at the first edge.
+            after: Count<1>,
+        }
+        optional {
+            /// From the starting edge to that course's far edge.
+            at: Positive,
+            /// The same at the courses' left end, where both ends were measured.
+            left: Positive,
+            /// The same at their right end.
+            right: Positive,
+            /// The gap that was set since the reading before, or from the start; the fastener's when left out.
+            gap: NotNegative,
         }
     }
 }

@@ -22,12 +22,14 @@ mod prices;
 mod problem;
 mod read;
 mod reading;
+pub mod readings;
 mod schema;
 mod tree;
 mod values;
 
 pub use base::BaseRules;
 pub use codes::{CodeRules, Decking, Edition, OwnSpan, SpeciesGroup};
+pub use defaults::trial_reading;
 pub use edit::{Set, Sweep, SweepStep, SweptValue};
 pub use fascia::{Adhesive, Corners, FasciaRules, RunsPast, Side, Splices};
 pub use framing::{
@@ -41,6 +43,7 @@ pub use movement::*;
 pub use prices::PriceList;
 pub use problem::{Findings, Place, Problem, Severity, Source};
 pub use read::{Checked, read, read_priced};
+pub use readings::{Tape, TapeReading};
 pub use schema::schema;
 
 /// A commented job file that works: every field there is, with an invented deck.

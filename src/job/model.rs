@@ -12,6 +12,7 @@ use super::guard::Guards;
 use super::items::{Group, Item};
 use super::movement::Movement;
 use super::prices::PriceList;
+use super::readings::TapeReading;
 use crate::length::{Length, Unit};
 use crate::load::Force;
 use crate::money::Money;
@@ -69,6 +70,8 @@ pub struct Job {
     pub codes: Option<CodeRules>,
     /// How high it is, where its stairs are, and its guard.
     pub guards: Guards,
+    /// What the tape said while the deck is laid, by course; no course twice.
+    pub readings: Vec<TapeReading>,
 }
 
 /// Another choice for the same deck: the job with some fields changed.
@@ -91,6 +94,9 @@ pub struct Frame {
     pub built: bool,
     /// How true the frame's size is (plus or minus).
     pub tolerance: Length,
+    /// Its diagonals as measured: from the first edge's left end to the last
+    /// edge's right end, and the other one.
+    pub diagonals: Option<[Length; 2]>,
 }
 
 /// The four edges of a rectangular frame. `first` and `last` run along the

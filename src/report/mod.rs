@@ -12,6 +12,7 @@ pub mod cut;
 pub mod fit;
 pub mod forecast;
 pub mod json;
+pub mod measure;
 pub mod order;
 mod page;
 pub mod plan;

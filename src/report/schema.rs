@@ -6,12 +6,12 @@ use schemars::generate::SchemaSettings;
 use serde_json::Value;
 
 use super::json::Answer;
-use super::{check, compare, cut, fit, forecast, order, plan, sweep};
+use super::{check, compare, cut, fit, forecast, measure, order, plan, sweep};
 use crate::proof::certificate::{Certificate, SCHEMA};
 
 /// What has a schema: answers in JSON, by their command or by the option of
 /// `plan` that asks for them, and certificates.
-pub const COMMANDS: [&str; 11] = [
+pub const COMMANDS: [&str; 12] = [
     "certificate",
     "check",
     "compare",
@@ -20,6 +20,7 @@ pub const COMMANDS: [&str; 11] = [
     "cut",
     "fit",
     "forecast",
+    "measure",
     "order",
     "plan",
     "sweep",
@@ -36,6 +37,7 @@ pub fn schema(command: &str) -> Option<Value> {
         "cut" => of::<cut::CutAnswer>(command),
         "fit" => of::<fit::FitAnswer>(command),
         "forecast" => of::<forecast::ForecastAnswer>(command),
+        "measure" => of::<measure::MeasureAnswer>(command),
         "order" => of::<order::OrderAnswer>(command),
         "plan" => of::<plan::PlanAnswer>(command),
         "sweep" => of::<sweep::SweepAnswer>(command),

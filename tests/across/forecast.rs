@@ -224,7 +224,7 @@ fn chances_agree_with_drawn_samples() {
 }
 
 /// Normal values from a small generator with a fixed start.
-struct Normal(u64);
+pub struct Normal(pub u64);
 
 impl Normal {
     fn uniform(&mut self) -> f64 {
@@ -234,7 +234,8 @@ impl Normal {
         (self.0 >> 11) as f64 / (1u64 << 53) as f64
     }
 
-    fn next(&mut self) -> f64 {
+    /// The next one, of mean 0 and standard deviation 1.
+    pub fn next(&mut self) -> f64 {
         let radius = (-2.0 * (1.0 - self.uniform()).ln()).sqrt();
         radius * (std::f64::consts::TAU * self.uniform()).cos()
     }

@@ -1,4 +1,5 @@
-//! Across the boards: the arithmetic of courses, forecasts and ways to finish.
+//! Across the boards: the arithmetic of courses, forecasts and ways to finish,
+//! and what a tape says of them.
 
 #[path = "../common/mod.rs"]
 mod common;
@@ -6,3 +7,5 @@ mod common;
 mod courses;
 mod fit;
 mod forecast;
+mod measure;
+mod square;

@@ -3,7 +3,7 @@
 use super::run;
 
 /// All commands, and the program itself.
-const COMMANDS: [&str; 10] = [
+const COMMANDS: [&str; 11] = [
     "",
     "check",
     "completions",
@@ -11,6 +11,7 @@ const COMMANDS: [&str; 10] = [
     "fit",
     "forecast",
     "man",
+    "measure",
     "order",
     "plan",
     "sheet",

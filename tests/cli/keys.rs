@@ -154,6 +154,54 @@ fn orders(answer: &Value) {
     }
 }
 
+fn measures(answer: &Value) {
+    has("measure", answer, COMMON);
+    has(
+        "measure",
+        answer,
+        "fastener:text gap:length tape:length planned:table readings:list pace:table going:table \
+         left_open:length? parallel:table? square:table cautions:list",
+    );
+    for reading in each(answer, "readings") {
+        has(
+            "a reading",
+            reading,
+            "after:count at:length left:length? right:length? gap:length? planned:length \
+             off:length pitch:length?",
+        );
+    }
+    has(
+        "pace",
+        &answer["pace"],
+        "pitch:length within:length gap:length drift:length off:length allowed:length basis:text",
+    );
+    let end = "courses:count last_width:length? short_by:length verdict:text";
+    has(
+        "going",
+        &answer["going"],
+        "end:table between:list chance_more:share chance_fewer:share chance_sliver:share",
+    );
+    has("planned", &answer["planned"], end);
+    has("an end", &answer["going"]["end"], end);
+    for ending in each(answer, "endings") {
+        has(
+            "an ending",
+            ending,
+            "aim:text courses:count fastener:text gap:length possible:flag settings:list \
+             end:table overhang:length? marks:list",
+        );
+        for setting in each(ending, "settings") {
+            has("a setting", setting, "gap:length gaps:count");
+        }
+    }
+    has(
+        "square",
+        &answer["square"],
+        "diagonal:length on_tape:length measured:two? across:length? along:length? fits:flag? \
+         accepted:flag?",
+    );
+}
+
 #[test]
 fn every_answer_has_its_keys() {
     let metric = "--set=unit=mm";
@@ -167,6 +215,8 @@ fn every_answer_has_its_keys() {
         fits(&ask("fit"));
         plans(&ask("plan"));
         orders(&ask("order"));
+        let tape = ["--after=2", "--left=284mm", "--right=11-3/16in"];
+        measures(&json(&[&["measure", &job, set], &tape[..]].concat()));
         let unit = if set == metric { "mm" } else { "in" };
         assert_eq!(ask("plan")["unit"], unit);
     }

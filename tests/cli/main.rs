@@ -9,6 +9,7 @@ mod fit;
 mod forecast;
 mod help;
 mod keys;
+mod measure;
 mod order;
 mod plan;
 mod prices;

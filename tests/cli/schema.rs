@@ -97,6 +97,12 @@ fn answers_are_what_their_schemas_say() {
         "plan",
         &json(&[&["plan", job.as_str()], &split[..]].concat()),
     );
+    check("measure", &json(&["measure", &job]));
+    let measured = ["--after=4", "--left=22-1/2in", "--right=22-5/8in"];
+    let both = [&["measure", job.as_str()][..], &measured].concat();
+    check("measure", &json(&both));
+    let diagonals = ["--diagonals", "21ft", "22ft"];
+    check("measure", &json(&[&both[..], &diagonals].concat()));
     check("curve", &json(&["plan", &job, "--curve"]));
     let swept = ["plan", &job, "--sweep", "deck.across=7ft..8ft:6in"];
     check("sweep", &json(&swept));

@@ -33,6 +33,7 @@ pub fn job(along: Length, across: Length) -> Job {
             across,
             built: false,
             tolerance: Length::ZERO,
+            diagonals: None,
         },
         edges: Edges {
             first: open.clone(),
@@ -85,6 +86,7 @@ pub fn job(along: Length, across: Length) -> Job {
         base: None,
         codes: None,
         guards: Guards::default(),
+        readings: Vec::new(),
     }
 }
 

@@ -17,6 +17,7 @@ mod guard;
 mod messages;
 mod random;
 mod read;
+mod readings;
 mod sets;
 
 use lastcourse::job::{self, Checked, Findings, Job, Set};

@@ -302,6 +302,7 @@ per_lb = 32
             across: mm("4350.5"),
             built: true,
             tolerance: mm("3"),
+            diagonals: None,
         },
         edges: Edges {
             first: Edge::Wall { clearance: mm("6") },
@@ -502,6 +503,7 @@ per_lb = 32
         base: None,
         codes: None,
         guards: Guards::default(),
+        readings: Vec::new(),
     };
     let checked = read(text, &[]).expect("a job");
     assert_eq!(checked.job, expected);

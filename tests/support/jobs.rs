@@ -110,6 +110,7 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
             across,
             built: false,
             tolerance: Length::ZERO,
+            diagonals: None,
         },
         edges,
         board: Board {
@@ -155,6 +156,7 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
         base: None,
         codes: None,
         guards: Guards::default(),
+        readings: Vec::new(),
     };
     for _ in 0..draw.pick(&[0, 0, 1, 3]) {
         edge_case(draw, &system, &mut job);

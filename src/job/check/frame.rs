@@ -25,6 +25,7 @@ pub fn frame(table: &DeckTable, reading: &mut Reading) -> Option<Frame> {
         across: across?,
         built: table.frame.or(false)?,
         tolerance: table.tolerance.or(Length::ZERO)?,
+        diagonals: table.diagonals.option()?.map(|pair| pair.0),
     })
 }
 

@@ -18,6 +18,7 @@ mod joists;
 mod laying;
 mod movement;
 mod ordering;
+mod readings;
 mod stairs;
 mod stock;
 
@@ -65,6 +66,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
     let items = items::items(document, reading);
     let alternatives = items::alternatives(document, reading);
     let order = ordering::order(&document.order.fields(), items, reading);
+    let readings = readings::readings(document, edges.as_ref(), reading);
     laying::counts(document, edges.as_ref(), reading);
     Some(Job {
         title: document.title.or("Deck".to_owned())?,
@@ -91,6 +93,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         base: base?,
         codes: codes?,
         guards: guards?,
+        readings: readings?,
     })
 }
 

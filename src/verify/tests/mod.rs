@@ -52,6 +52,7 @@ fn job() -> Job {
             across: eighths(130),
             built: false,
             tolerance: Length::ZERO,
+            diagonals: None,
         },
         edges: Edges {
             first: open(eighths(4), inches(1), Length::ZERO),
@@ -113,6 +114,7 @@ fn job() -> Job {
         base: None,
         codes: None,
         guards: Guards::default(),
+        readings: Vec::new(),
     }
 }
 
