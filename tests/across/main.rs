@@ -8,4 +8,5 @@ mod courses;
 mod fit;
 mod forecast;
 mod measure;
+mod site;
 mod square;
