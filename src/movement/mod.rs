@@ -5,8 +5,8 @@
 //! the job, and what is done about them to whoever lays the boards.
 //!
 //! Everything is a quotient of whole numbers, rounded once, to the nearest
-//! 1/8 µm and halves away from zero. Along the grain wood moves by less than a
-//! thousandth (USDA Forest Products Laboratory, "Longitudinal shrinkage of
+//! 1/8 µm and halves away from zero. Along the grain dried wood moves by less than
+//! a thousandth (USDA Forest Products Laboratory, "Longitudinal shrinkage of
 //! wood", rev. 1960) and is taken to stay as long as it is.
 
 mod cautions;

@@ -110,6 +110,29 @@ fn footings_are_as_wide_as_the_codes_table_has_them() {
     assert_eq!(Pressure::psf_100(0).bears(load, area), None);
 }
 
+/// Common practice, no source: joists of 2x6 in a low deck on blocks are carried
+/// every five feet at least.
+#[test]
+fn low_joists_carried_seldom_are_told() {
+    let told = |across: &str, joists: &str| {
+        let wide = QUINCE_CORNER
+            .replace("across = \"8ft\"", &format!("across = \"{across}\""))
+            .replace(
+                "spacing = \"5ft\", capacity",
+                "spacing = \"10ft\", capacity",
+            )
+            .replace("2x6", joists);
+        assert_ne!(wide, QUINCE_CORNER);
+        let order = ordered(&read(&wide));
+        let mut cautions = order.cautions.iter();
+        cautions.any(|caution| caution.message.contains("are carried only every"))
+    };
+    // Rows stand 6 in inside either edge of the frame.
+    assert!(!told("6ft", "2x6"));
+    assert!(told("6ft 1/16in", "2x6"));
+    assert!(!told("6ft 1/16in", "2x8"));
+}
+
 #[test]
 fn concrete_in_bags() {
     // Common practice, no source: a pier 12 in across and 48 in deep is 3.1416
