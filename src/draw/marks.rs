@@ -9,6 +9,7 @@ use super::fitted::fitted;
 use super::layer::Layer;
 use super::scene::{Align, Letters, MM, Paper, Rect, Scene, Shape, Text, at};
 use crate::courses::forecast;
+use crate::job::Tape;
 use crate::length::{Form, Length, Printer, Unit};
 
 const ROW: Paper = 4_700;
@@ -127,7 +128,8 @@ pub fn marks(subject: &Subject<'_>) -> Vec<Scene> {
     let keys = [
         "A mark off by as much as it may be: at that pace the last",
         "course still comes out as planned. Beyond it, set the next",
-        "gaps back before going on. Measure at least at the boxes.",
+        "gaps back before going on. Measure at least at the boxes;",
+        "`lastcourse measure` says what a reading means.",
         "Marks are rounded to 1/16 in and to the mm.",
     ];
     let mut scenes = Vec::new();
@@ -148,7 +150,8 @@ pub fn marks(subject: &Subject<'_>) -> Vec<Scene> {
                 let x = left - 2 * MM;
                 scene.line(Layer::Joist, at(x, inner.top), at(x, bottom));
             }
-            column(&mut scene, left, title, heads, rows);
+            let read = |number: &str| read(subject, number);
+            column(&mut scene, left, (title, *heads, rows), &read);
         }
         let title = Title {
             drawing: "Layout marks for courses and joists".to_owned(),
@@ -164,7 +167,22 @@ pub fn marks(subject: &Subject<'_>) -> Vec<Scene> {
     scenes
 }
 
-fn column(scene: &mut Scene, left: Paper, title: &str, heads: &[&str; 4], rows: &[Row]) {
+/// What the tape said after a course, where the job has it already.
+fn read(subject: &Subject<'_>, number: &str) -> Option<String> {
+    let mut readings = subject.job.readings.iter();
+    let reading = readings.find(|reading| reading.after.to_string() == number)?;
+    Some(match reading.tape {
+        Tape::Once(at) => subject.terms.short(at),
+        Tape::Ends { .. } => "both ends".to_owned(),
+    })
+}
+
+fn column(
+    scene: &mut Scene,
+    left: Paper,
+    (title, heads, rows): Block<'_>,
+    read: &dyn Fn(&str) -> Option<String>,
+) {
     let top = scene.inner.top;
     let title = Text::new(at(left, top + 4 * MM), title).bold(true);
     scene.text(Layer::Label, title);
@@ -196,7 +214,7 @@ fn column(scene: &mut Scene, left: Paper, title: &str, heads: &[&str; 4], rows: 
         None,
         false,
     );
-    let mut boxes = Vec::new();
+    let (mut boxes, mut readings) = (Vec::new(), Vec::new());
     for (k, row) in rows.iter().enumerate() {
         let y = top + HEAD + ROW * k as Paper + ROW - 1_400;
         let words = [&row[0], &row[1], &row[2], &row[3]].map(String::as_str);
@@ -210,7 +228,13 @@ fn column(scene: &mut Scene, left: Paper, title: &str, heads: &[&str; 4], rows: 
             Some(&format!("{} {}", heads[0], row[0])),
             fifth,
         );
-        if fifth && measured {
+        let reading = read(&row[0]).filter(|_| measured);
+        if let Some(words) = &reading {
+            let words = fitted(words, Letters::Small, false, BOX[1] - BOX[0] - 2 * MM);
+            let text = Text::new(at(left + BOX[0] + MM, y), words);
+            readings.push(text);
+        }
+        if (fifth || reading.is_some()) && measured {
             let top = top + HEAD + ROW * k as Paper;
             boxes.push(Rect::new(
                 left + BOX[0],
@@ -223,6 +247,9 @@ fn column(scene: &mut Scene, left: Paper, title: &str, heads: &[&str; 4], rows: 
     if measured {
         let head = Text::new(at(left + BOX[0], top + HEAD - 3_200), "measured");
         scene.text(Layer::Label, head);
+    }
+    for reading in readings {
+        scene.text(Layer::Label, reading);
     }
     for square in boxes {
         scene.put(Layer::Dimension, Shape::Rect(square));
