@@ -299,6 +299,55 @@ fn nine_short_pieces() {
     assert_eq!(plan.boards[0].offcut, Length::from_inches(12));
 }
 
+/// US Army correspondence course EN0069A, paras 4-5 to 4-7 and their answers: the
+/// length of board a piece should come from, at one price a foot. What is left
+/// of each board is the course's; that the course's choice is cheapest follows
+/// from it.
+#[test]
+fn the_board_that_wastes_least() {
+    let inch = |count: i64| 254 * count;
+    let feet = |count: i64| (inch(12 * count), 100 * count);
+    let best = |piece: i64, count: u64| {
+        let stock: Vec<(i64, i64)> = (4..=10).map(|half| feet(2 * half)).collect();
+        let problem = CutProblem {
+            stock: stock
+                .iter()
+                .map(|&(length, price)| StockBoard {
+                    length: Length::from_tenths_of_mm(length),
+                    price: Some(Money::from_cents(price)),
+                    on_hand: 0,
+                    available: None,
+                    bundle: 1,
+                })
+                .collect(),
+            pieces: vec![Demand {
+                length: Length::from_inches(piece),
+                count,
+            }],
+            kerf: Length::ZERO,
+            end_trim: Length::ZERO,
+        };
+        solve(&problem, &Unwatched).expect("an answer").cost.cents()
+    };
+    // 54 in, two of them: a board of 10 ft with 12 in left, not one of 12 ft.
+    let ten = costs(&[feet(10), feet(12)], &[(inch(54), 2)], Length::ZERO, 1000);
+    assert_eq!(ten.boards[0].offcut, Length::from_inches(12));
+    assert_eq!(best(54, 2), 1000);
+    // 36 in, two of them: 8 ft; the third piece of 10 ft would be waste.
+    costs(&[feet(8), feet(10)], &[(inch(36), 2)], Length::ZERO, 800);
+    assert_eq!(best(36, 2), 800);
+    // Nine of them out of 8 ft alone are five boards.
+    let eights = costs(&[feet(8)], &[(inch(36), 9)], Length::ZERO, 4000);
+    assert_eq!(
+        eights.boards.iter().map(|board| board.count).sum::<u64>(),
+        5
+    );
+    // 28 in, four of them: 10 ft with 8 in left; 12 ft would give five.
+    let four = costs(&[feet(10), feet(12)], &[(inch(28), 4)], Length::ZERO, 1000);
+    assert_eq!(four.boards[0].offcut, Length::from_inches(8));
+    assert_eq!(best(28, 4), 1000);
+}
+
 /// Kerfs, computed: pieces fit while the sum of piece and kerf is at most the
 /// board and one kerf.
 #[test]

@@ -84,15 +84,16 @@ pub fn marks(subject: &Subject<'_>) -> Vec<Scene> {
         .zip(may_be_off(subject))
         .map(|(course, (narrower, wider))| {
             let [inches, mm] = place(course.to);
-            let narrower = inwards(narrower, terms.unit);
+            let less = inwards(narrower, terms.unit);
             let off = match wider {
-                Some(wider) => format!("-{narrower} +{}", inwards(wider, terms.unit)),
-                None => format!("-{narrower}, any more"),
+                Some(wider) => format!("-{less} +{}", inwards(wider, terms.unit)),
+                None => format!("-{less}, any more"),
             };
-            let off = if course.number == 1 {
-                String::new()
-            } else {
-                off
+            let off = match (course.number, narrower, wider) {
+                (1, ..) => String::new(),
+                // Whole courses that fill the deck leave nothing to spare.
+                (_, Length::ZERO, Some(Length::ZERO)) => "on the mark".to_owned(),
+                _ => off,
             };
             [course.number.to_string(), inches, mm, off]
         })

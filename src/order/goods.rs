@@ -98,6 +98,18 @@ mod tests {
     }
 
     #[test]
+    fn spares_come_on_top_of_what_is_counted() {
+        // US Army correspondence course EN0069A, para 4-8 and table 4-1: ten per
+        // cent for dimension lumber, twenty for nails.
+        assert_eq!(spared(500, Percent(1_000)), 550);
+        assert_eq!(spared(300, Percent(1_000)), 330);
+        assert_eq!(spared(6_000, Percent(2_000)), 7_200);
+        // Computed: a part of a piece is a whole one.
+        assert_eq!(spared(101, Percent(1_000)), 112);
+        assert_eq!(spared(0, Percent(1_000)), 0);
+    }
+
+    #[test]
     fn a_strip_over_the_end_of_a_roll_laps() {
         let roll = Roll {
             width: Length::from_inches(2),
