@@ -111,7 +111,7 @@ pub fn cautions(stairs: &Stairs, flight: &Flight, unit: Unit) -> Vec<Caution> {
     if stairs.width < width.at {
         say(
             format!(
-                "{name} is {} wide, below {}",
+                "the flight of {name} is {} wide, below {}",
                 at(stairs.width),
                 width.show(unit)
             ),
@@ -121,7 +121,7 @@ pub fn cautions(stairs: &Stairs, flight: &Flight, unit: Unit) -> Vec<Caution> {
     if stairs.rise > FLIGHT_MOST {
         say(
             format!(
-                "{name} rises {} in one flight, above {} (IRC 2018 and 2021, R311.7.3, quoted from memory)",
+                "the flight of {name} rises {} in one flight, above {} (IRC 2018 and 2021, R311.7.3, quoted from memory)",
                 at(stairs.rise),
                 at(FLIGHT_MOST)
             ),
@@ -143,7 +143,7 @@ pub fn cautions(stairs: &Stairs, flight: &Flight, unit: Unit) -> Vec<Caution> {
     if flight.risers >= HANDRAIL_FROM {
         say(
             format!(
-                "{name} has {} risers, and {HANDRAIL_FROM} or more take a handrail (IRC 2018 and 2021, R311.7.8, quoted from memory)",
+                "the flight of {name} has {} risers, and {HANDRAIL_FROM} or more take a handrail (IRC 2018 and 2021, R311.7.8, quoted from memory)",
                 flight.risers
             ),
             "no handrail is counted here; the local code says where it goes and what it bears",
@@ -151,7 +151,7 @@ pub fn cautions(stairs: &Stairs, flight: &Flight, unit: Unit) -> Vec<Caution> {
     }
     say(
         format!(
-            "{name} is counted, not designed: what its stringers carry, what is left of them behind the notches, and how they are fixed is not checked"
+            "the flight of {name} is counted, not designed: what its stringers carry, what is left of them behind the notches, and how they are fixed is not checked"
         ),
         "the local building code and, where it asks for one, a licensed engineer decide that",
     );

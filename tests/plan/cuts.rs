@@ -310,21 +310,27 @@ fn ordered(easier: &CutProblem, harder: &CutProblem, ordering: Ordering) {
     }
 }
 
+/// Twenty times the pieces out of boards without limit, within a hundredth of the
+/// bound.
+#[track_caller]
+fn by_thousands(mut problem: CutProblem, seed: u64) {
+    for piece in &mut problem.pieces {
+        piece.count *= 20;
+    }
+    for stock in &mut problem.stock {
+        stock.available = None;
+        stock.price = stock.price.or(Some(Money::from_cents(1999)));
+    }
+    let plan = answer(&problem).expect("unlimited boards");
+    let (cost, bound) = (plan.cost.cents(), plan.bound.cents());
+    assert!((cost - bound) * 100 <= cost, "seed {seed}: {cost} {bound}");
+}
+
 /// Thousands of pieces, as a shop floor has them.
 #[test]
 fn thousands_of_pieces() {
     for seed in seeds(0, 12) {
-        let mut problem = problem(&mut Draw::seeded(900 + seed), 25, 250);
-        for piece in &mut problem.pieces {
-            piece.count *= 20;
-        }
-        for stock in &mut problem.stock {
-            stock.available = None;
-            stock.price = stock.price.or(Some(Money::from_cents(1999)));
-        }
-        let plan = answer(&problem).expect("unlimited boards");
-        let (cost, bound) = (plan.cost.cents(), plan.bound.cents());
-        assert!((cost - bound) * 100 <= cost, "seed {seed}: {cost} {bound}");
+        by_thousands(problem(&mut Draw::seeded(900 + seed), 25, 250), seed);
     }
 }
 
@@ -434,17 +440,7 @@ fn short_pieces_are_proven() {
 #[test]
 fn many_pieces_in_bundles() {
     for seed in seeds(0, 6) {
-        let mut problem = in_bundles(&mut Draw::seeded(900 + seed), 25, 250);
-        for piece in &mut problem.pieces {
-            piece.count *= 20;
-        }
-        for stock in &mut problem.stock {
-            stock.available = None;
-            stock.price = stock.price.or(Some(Money::from_cents(1999)));
-        }
-        let plan = answer(&problem).expect("unlimited boards");
-        let (cost, bound) = (plan.cost.cents(), plan.bound.cents());
-        assert!((cost - bound) * 100 <= cost, "seed {seed}: {cost} {bound}");
+        by_thousands(in_bundles(&mut Draw::seeded(900 + seed), 25, 250), seed);
     }
     let mut draw = Draw::seeded(91_000);
     let mm = Length::from_mm(1);

@@ -54,15 +54,21 @@ fn proved(mut certificate: Certificate, job: Option<&Job>) -> Option<i64> {
     }
 }
 
+/// A random job, small enough for its proof to be stored, and its plan.
+fn drawn(draw: &mut Draw) -> Option<(Job, Plan)> {
+    let size = draw.pick(&[Size::Small, Size::Tiny]);
+    let job = job(draw, size);
+    let prefer = draw.pick(&OBJECTIVES);
+    let plan = planned(&job, prefer)?;
+    Some((job, plan))
+}
+
 #[test]
 fn what_is_written_is_confirmed_and_mostly_all_that_was_stated() {
     let (mut all, mut complete, mut further) = (0, 0, 0);
     for seed in seeds(7_000, 40) {
         let mut draw = Draw::seeded(seed);
-        let size = draw.pick(&[Size::Small, Size::Tiny]);
-        let job = job(&mut draw, size);
-        let prefer = draw.pick(&OBJECTIVES);
-        let Some(plan) = planned(&job, prefer) else {
+        let Some((job, plan)) = drawn(&mut draw) else {
             continue;
         };
         let written = of_plan(&job, &plan, &Unwatched).expect("small enough");
@@ -141,10 +147,7 @@ fn no_prices_prove_what_is_not_true() {
     let mut strong = 0;
     for seed in seeds(8_000, 24) {
         let mut draw = Draw::seeded(seed);
-        let size = draw.pick(&[Size::Small, Size::Tiny]);
-        let job = job(&mut draw, size);
-        let prefer = draw.pick(&OBJECTIVES);
-        let Some(plan) = planned(&job, prefer) else {
+        let Some((job, plan)) = drawn(&mut draw) else {
             continue;
         };
         let Some(written) = of_plan(&job, &plan, &Unwatched).expect("small enough") else {

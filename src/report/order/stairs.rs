@@ -32,7 +32,11 @@ fn sentence(job: &Job, stairs: &Stairs, flight: &Flight) -> String {
             at(most - least)
         ),
     };
-    let rises = format!("{} rises {}: {heights}", stairs.name, at(stairs.rise));
+    let rises = format!(
+        "The flight of {} rises {}: {heights}",
+        stairs.name,
+        at(stairs.rise)
+    );
     if flight.treads == 0 {
         return format!("{rises}, no tread.");
     }
