@@ -2,8 +2,10 @@
 
 use super::movement;
 use crate::job::document::BoardTable;
+use crate::job::dressed::taken_for_nominal;
 use crate::job::model::Board;
 use crate::job::reading::Reading;
+use crate::length::Unit;
 
 /// The boards' cross-section.
 pub fn board(table: &BoardTable, reading: &mut Reading) -> Option<Board> {
@@ -30,6 +32,16 @@ pub fn board(table: &BoardTable, reading: &mut Reading) -> Option<Board> {
                 "it is less than `board.face`; check the unit of both",
             )
             .also(table.face.place(), "the face");
+    }
+    if let (Unit::Inch, Some(measures)) = (reading.unit, taken_for_nominal(face)) {
+        let message = format!(
+            "a face of {} is what boards are called by; as they are dressed dry they measure {}",
+            reading.show(face),
+            reading.show(measures)
+        );
+        let help =
+            "lay a board on the tape and write what it measures; if it is so wide, all is well";
+        reading.caution(table.face.place(), message, help);
     }
     let movement = movement::movement(table, reading);
     Some(Board {

@@ -4,6 +4,7 @@
 use super::goods::{fixing, goods, money, sale, spaced};
 use super::stock::offer;
 use crate::job::document::Document;
+use crate::job::dressed::{self, Dressed};
 use crate::job::framing::tables::{
     BeamTable, BlockingTable, FlashingTable, FrameTable, LumberTable, PliesTable, RollTable,
 };
@@ -113,20 +114,33 @@ fn agrees(known: &Lumber, first: &LumberTable, table: &LumberTable, reading: &mu
     agrees
 }
 
-/// Thickness and depth as given, or by the nominal size.
+/// Thickness and depth as given, or by the nominal size as it is dressed.
 fn section(
     table: &LumberTable,
     size: &Words,
     heading: &Place,
     reading: &mut Reading,
 ) -> Option<(Length, Length)> {
-    let usual = nominal(&size.0);
+    let dressed = match table.green.or(false)? {
+        true => Dressed::Green,
+        false => Dressed::Dry,
+    };
+    let usual = dressed::section(&size.0, dressed);
+    if let (Some(key), Some(true)) = (table.green.key(), table.green.or(false)) {
+        let measured = !table.thickness.is_absent() && !table.depth.is_absent();
+        if measured || usual.is_none() {
+            let message = format!("`green`: it does not say what {} measures", size.0);
+            let help = "`green = true` is for a nominal size such as `2x8` whose `thickness` or \
+                        `depth` is not given; take it out";
+            reading.caution(key, message, help);
+        }
+    }
     let given = |entry: &Entry<crate::job::values::Positive>, usual: Option<Length>| match entry {
         Entry::Absent => usual,
         entry => entry.get().map(|length| length.0),
     };
-    let thickness = given(&table.thickness, usual.map(|(thickness, _)| thickness));
-    let depth = given(&table.depth, usual.map(|(_, depth)| depth));
+    let thickness = given(&table.thickness, usual.map(|[thickness, _]| thickness));
+    let depth = given(&table.depth, usual.map(|[_, depth]| depth));
     let unsaid = table.thickness.is_absent() || table.depth.is_absent();
     if usual.is_none() && unsaid {
         reading.error(
@@ -136,23 +150,6 @@ fn section(
         );
     }
     thickness.zip(depth)
-}
-
-/// The section of dry dressed lumber by its nominal size in inches, 2 to 4 thick
-/// and 2 to 12 wide: half an inch less, of widths above 6 three quarters less
-/// (National Design Specification for Wood Construction, Supplement 2018, table 1A).
-fn nominal(size: &str) -> Option<(Length, Length)> {
-    let (thick, wide) = size.trim().split_once(['x', 'X', '×'])?;
-    let inches = |text: &str| text.trim().parse::<i64>().ok();
-    let (thick, wide) = (inches(thick)?, inches(wide)?);
-    if !(2..=4).contains(&thick) || !(thick..=12).contains(&wide) {
-        return None;
-    }
-    let less = if wide > 6 { 48 } else { 32 };
-    Some((
-        Length::from_64ths(thick * 64 - 32),
-        Length::from_64ths(wide * 64 - less),
-    ))
 }
 
 /// The place of a size that the job sells; says so when there is none.
@@ -498,30 +495,4 @@ pub(super) fn laps<L>(
     );
     reading.error(entry.place(), message, "a lap is shorter than what laps");
     None
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn dry_dressed_sizes_by_their_nominal_ones() {
-        // National Design Specification for Wood Construction, Supplement 2018,
-        // table 1A, dry: 4 is 3-1/2, 6 is 5-1/2, 8 is 7-1/4, 10 is 9-1/4, 12 is 11-1/4.
-        let quarters = |thick: i64, deep: i64| {
-            Some((
-                Length::from_64ths(thick * 16),
-                Length::from_64ths(deep * 16),
-            ))
-        };
-        assert_eq!(nominal("2x4"), quarters(6, 14));
-        assert_eq!(nominal("2 x 6"), quarters(6, 22));
-        assert_eq!(nominal("2X8"), quarters(6, 29));
-        assert_eq!(nominal("2×10"), quarters(6, 37));
-        assert_eq!(nominal("2x12"), quarters(6, 45));
-        assert_eq!(nominal("4x4"), quarters(14, 14));
-        for unknown in ["6x6", "45x145", "2x14", "8x2", "joist", "2x"] {
-            assert_eq!(nominal(unknown), None, "{unknown}");
-        }
-    }
 }

@@ -32,6 +32,11 @@ pub(super) fn stick_kind(size: &str, treated: bool) -> String {
 impl Lumber {
     /// What a stick of it is called in an order: `2x8, treated`.
     pub fn kind(&self) -> String {
+    /// Tenths of a board foot in a length of it, where its size is nominal in inches.
+    pub fn board_feet(&self, length: Length) -> Option<u64> {
+        dressed::board_feet(&self.size, length)
+    }
+
         stick_kind(&self.size, self.treated)
     }
 }

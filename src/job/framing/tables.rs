@@ -18,10 +18,12 @@ tables! {
             length: Positive,
         }
         optional {
-            /// Its thickness as it is. Of a nominal size from `2x4` to `4x12` that of dry dressed lumber by default.
+            /// Its thickness as it is. Of a nominal size from `1x2` to `4x12` that of dressed lumber by default.
             thickness: Positive,
-            /// Its width as it is, the depth of a joist. Of a nominal size from `2x4` to `4x12` that of dry dressed lumber by default.
+            /// Its width as it is, the depth of a joist. Of a nominal size from `1x2` to `4x12` that of dressed lumber by default.
             depth: Positive,
+            /// Whether a nominal size was dressed green and so measures a little more than a dry one; false by default.
+            green: Flag,
             /// Whether it is treated against rot, so that its cut ends want preservative; false by default.
             treated: Flag,
             /// What the yard calls them, as on its price list; their length and size by default.

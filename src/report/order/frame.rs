@@ -7,6 +7,7 @@ use serde::Serialize;
 use crate::cutlist::CutList;
 use crate::frame::{Border, Skeleton};
 use crate::job::{BlockingPattern, FrameRules, Job};
+use crate::length::Unit;
 use crate::order::{Framing, LumberCut, Order};
 use crate::plan::Objective;
 use crate::report::cut::{self, CutAnswer};
@@ -46,6 +47,8 @@ struct JoistAnswer {
 struct LumberAnswer {
     /// The size.
     size: String,
+    /// Board feet of all its sticks, to a tenth; null where the size is not nominal in inches.
+    board_feet: Option<f64>,
     /// The cut list; a stock's number is its place among the lengths of this size.
     cut_list: CutAnswer,
 }
@@ -72,10 +75,20 @@ pub(super) fn frame(job: &Job, order: &Order) -> Option<FrameAnswer> {
         lumber: (cuts.iter())
             .map(|cut| LumberAnswer {
                 size: job.lumber[cut.size].size.clone(),
+                board_feet: board_feet(job, cut).map(|tenths| tenths as f64 / 10.0),
                 cut_list: cut::whole(&list(job, cut), &cut.plan),
             })
             .collect(),
     })
+}
+
+/// Tenths of a board foot in all sticks of a size.
+fn board_feet(job: &Job, cut: &LumberCut) -> Option<u64> {
+    let inches = job.unit == Unit::Inch;
+    let sticks = cut.plan.boards.iter();
+    let length = sticks.map(|stick| cut.problem.stock[stick.stock].length * stick.count as i64);
+    let length = length.sum();
+    job.lumber[cut.size].board_feet(length).filter(|_| inches)
 }
 
 /// A size's cutting problem as a bare cut list.
@@ -99,7 +112,11 @@ pub(super) fn text(job: &Job, order: &Order, terms: &Terms, page: &mut Page) {
     page.line(&sentence(job, rules, &framing.skeleton, terms));
     for cut in &framing.cuts {
         let size = &job.lumber[cut.size].size;
-        cut_list(size, "stick", &list(job, cut), &cut.plan, terms, page);
+        let size = match board_feet(job, cut) {
+            Some(tenths) => format!("{size} ({}.{} board feet)", tenths / 10, tenths % 10),
+            None => size.clone(),
+        };
+        cut_list(&size, "stick", &list(job, cut), &cut.plan, terms, page);
     }
 }
 
