@@ -188,7 +188,15 @@ fn inside(schema: &Value, field: &Value) -> String {
             let mut letters = described.trim_end_matches('.').chars();
             let first = letters.next().map(|c| c.to_lowercase().to_string());
             let described = first.unwrap_or_default() + &letters.as_str().replace(';', ",");
-            format!("`{name}`, {described}")
+            // A table in this one is told in brackets.
+            let deeper = inside(schema, field)
+                .replace(';', ",")
+                .replace(" In it", "in it");
+            let deeper = match deeper.trim_end_matches('.') {
+                "" => String::new(),
+                deeper => format!(" ({deeper})"),
+            };
+            format!("`{name}`, {described}{deeper}")
         });
         return format!(" In it: {}.", fields.collect::<Vec<_>>().join("; "));
     }

@@ -149,14 +149,17 @@ tables! {
     /// Wood that shrinks or swells after it is laid: what it is, its moisture when it is laid and
     /// in service.
     WoodTable {
-        required {
-            /// Moisture of the boards as they are laid, which `face` is measured at.
-            moisture_now: Share,
-            /// Moisture they come to in service.
-            moisture_service: Share,
-        }
+        required {}
         optional {
-            /// The wood, whose movement is then taken from the handbook, such as `western-redcedar`, `loblolly-pine` or `ipe` (a name that is not known is answered with all that are); may be left out with a `coefficient`.
+            /// Moisture of the boards as they are laid, which `face` is measured at; may be left out with `air_now`.
+            moisture_now: Share,
+            /// Moisture they come to in service; may be left out with `air_service`.
+            moisture_service: Share,
+            /// In place of `moisture_now`: the air that the boards have lain in long enough to follow it.
+            air_now: AirTable,
+            /// In place of `moisture_service`: the air around the deck over the year; rain and sun take boards outdoors above and below what follows from it.
+            air_service: AirTable,
+            /// The wood, whose movement is then taken from the handbook, such as `western-redcedar`, `loblolly-pine` or `ipe`, or `softwood-lumber` where nobody knows (a name that is not known is answered with all that are); may be left out with a `coefficient`.
             species: SpeciesWord,
             /// Change of width by 1 % of moisture as a share of the width at 10 %, in place of the handbook's for the species.
             coefficient: PerMoisture,
@@ -165,6 +168,17 @@ tables! {
             /// The gap wanted in service; what to set now is then told.
             gap_service: NotNegative,
         }
+    }
+
+    /// Air: wood that lies in it comes to the moisture that goes with it.
+    AirTable {
+        required {
+            /// Relative humidity, such as `"65%"`.
+            humidity: Share,
+            /// Temperature, such as `"70F"` or `"20C"`.
+            temperature: Degrees,
+        }
+        optional {}
     }
 
     /// Composite that grows and shrinks along with its temperature: that of the boards

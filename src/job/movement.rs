@@ -25,11 +25,29 @@ pub struct Wood {
     /// How the boards are sawn.
     pub grain: Grain,
     /// Moisture when the boards are laid; `board.face` is their width then.
-    pub moisture_now: Percent,
+    pub moisture_now: Moisture,
     /// Moisture they come to in service.
-    pub moisture_service: Percent,
+    pub moisture_service: Moisture,
     /// The gap wanted in service.
     pub gap_service: Option<Length>,
+}
+
+/// How moist wood is, as a share of its ovendry weight.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Moisture {
+    /// As it is given.
+    Given(Percent),
+    /// As it follows from the air around it.
+    In(Air),
+}
+
+/// Air that wood has lain in long enough to come to its moisture.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Air {
+    /// Its relative humidity.
+    pub humidity: Percent,
+    /// Its temperature.
+    pub temperature: Temperature,
 }
 
 /// Wood whose movement is known.
@@ -58,6 +76,8 @@ pub enum Species {
     Angelique,
     Azobe,
     Ipe,
+    /// Softwood lumber of whatever species.
+    SoftwoodLumber,
 }
 
 impl Species {
@@ -86,6 +106,7 @@ impl Species {
             Species::Angelique => "angelique",
             Species::Azobe => "azobe",
             Species::Ipe => "ipe",
+            Species::SoftwoodLumber => "softwood lumber of any species",
         }
     }
 }

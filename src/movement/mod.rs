@@ -9,13 +9,17 @@
 //! a thousandth (USDA Forest Products Laboratory, "Longitudinal shrinkage of
 //! wood", rev. 1960) and is taken to stay as long as it is.
 
+mod air;
 mod cautions;
 mod composite;
 mod wood;
 
+pub use air::equilibrium;
 pub use cautions::{across, along};
 pub use composite::{Basis, Growing, PUBLISHED, by_heat};
-pub use wood::{Drying, Equation, Figures, Known, by_coefficient, by_shrinkage, drying, figures};
+pub use wood::{
+    Drying, Equation, Figures, Known, by_coefficient, by_lumber, by_shrinkage, drying, figures,
+};
 
 use crate::length::Length;
 

@@ -1,9 +1,9 @@
-//! Wood by its moisture: coefficients and shrinkage of the species, the three
+//! Wood by its moisture: coefficients and shrinkage of the species, the
 //! equations that use them, and what a board and its gap come to in service.
 //! It knows widths; what lies beside a board is left to [`super::cautions`].
 
-use super::length;
-use crate::job::{Grain, Job, Movement, Percent, Species, Wood};
+use super::{equilibrium, length};
+use crate::job::{Grain, Job, Moisture, Movement, Percent, Species, Wood};
 use crate::length::Length;
 
 /// How a species' figures are known.
@@ -16,6 +16,8 @@ pub enum Known {
     Confirmed,
     /// The shrinkage as printed in table 4-4; there is no coefficient.
     Shrinkage,
+    /// The mean of softwood lumber, from a report of its own.
+    Mean,
     /// From memory.
     Memory,
     /// The job's own.
@@ -34,6 +36,7 @@ impl Known {
                 "Wood Handbook, FPL-GTR-190, table 13-5 as remembered, confirmed by the shrinkage in table 4-3"
             }
             Known::Shrinkage => "Wood Handbook, FPL-GTR-190, shrinkage in table 4-4",
+            Known::Mean => "Moisture content and the shrinkage of lumber, FPL-RP-489, its abstract",
             Known::Memory => "Wood Handbook, FPL-GTR-190, from memory",
             Known::Job => "the job's coefficient",
         }
@@ -56,7 +59,7 @@ pub struct Figures {
 /// Coefficients in hundred-thousandths and shrinkage in tenths of a per cent,
 /// each radial and tangential.
 fn table(species: Species) -> (Option<[u32; 2]>, Option<[u32; 2]>, u32, Known) {
-    use Known::{Confirmed, Memory, Printed, Shrinkage};
+    use Known::{Confirmed, Mean, Memory, Printed, Shrinkage};
     let both = |c: [u32; 2], s: [u32; 2], f: u32, known| (Some(c), Some(s), f, known);
     match species {
         Species::DouglasFirCoast => both([165, 267], [48, 76], 30, Confirmed),
@@ -81,6 +84,7 @@ fn table(species: Species) -> (Option<[u32; 2]>, Option<[u32; 2]>, u32, Known) {
         Species::Angelique => (None, Some([52, 88]), 30, Shrinkage),
         Species::Azobe => (None, Some([84, 110]), 30, Shrinkage),
         Species::Ipe => (None, Some([66, 80]), 30, Memory),
+        Species::SoftwoodLumber => (None, None, 28, Mean),
     }
 }
 
@@ -115,6 +119,8 @@ pub enum Equation {
     Coefficient,
     /// The handbook's equation 13-3, from shrinkage, for any moisture.
     Shrinkage,
+    /// The mean line for the width of softwood lumber, given for 8 to 19 %.
+    Lumber,
     /// A coefficient carried beyond 6 to 14 % along the same straight line,
     /// since it is a share of the width at 10 %.
     Carried,
@@ -145,6 +151,18 @@ pub fn by_shrinkage(
     length(i128::from(width.units()) * (to - from) * s, divisor)
 }
 
+/// What the width of softwood lumber changes by, whatever its species and grain.
+///
+/// By D. W. Green, Moisture content and the shrinkage of lumber (USDA Forest
+/// Products Laboratory, FPL-RP-489, 1989), abstract: from green, at 28 %, to `M`
+/// the width shrinks by `6.031 - 0.215 M` per cent of what it was green.
+pub fn by_lumber(width: Length, from: Percent, to: Percent) -> Length {
+    // What is lost, in ten-millionths of the green width.
+    let lost = |moisture: Percent| (603_100 - 215 * i128::from(moisture.0)).max(0);
+    let (from, to) = (lost(from), lost(to));
+    length(i128::from(width.units()) * (from - to), 10_000_000 - from)
+}
+
 /// What a width changes by where only a coefficient is known and it is moister
 /// than 14 % or drier than 6 %: `D C (to - from) / (1 + C (from - 10))`.
 fn carried(width: Length, millionths: u32, saturation: u32, from: Percent, to: Percent) -> Length {
@@ -159,6 +177,7 @@ impl Figures {
     pub fn equation(&self, from: Percent, to: Percent) -> Equation {
         let inside = |moisture: Percent| (600..=1_400).contains(&moisture.0);
         match (self.coefficient, self.shrinkage) {
+            _ if self.known == Known::Mean => Equation::Lumber,
             (Some(_), _) if inside(from) && inside(to) => Equation::Coefficient,
             (_, Some(_)) => Equation::Shrinkage,
             _ => Equation::Carried,
@@ -174,6 +193,7 @@ impl Figures {
                 let shrinkage = self.shrinkage.unwrap_or_default();
                 by_shrinkage(width, shrinkage, self.saturation, from, to)
             }
+            Equation::Lumber => by_lumber(width, from, to),
             Equation::Carried => carried(width, coefficient, self.saturation, from, to),
         }
     }
@@ -184,6 +204,8 @@ impl Figures {
 pub struct Drying {
     /// What the job says of the wood.
     pub wood: Wood,
+    /// Its moisture as it is laid and in service.
+    pub moisture: [Percent; 2],
     /// The wood's figures.
     pub figures: Figures,
     /// The equation they are used in.
@@ -194,15 +216,25 @@ pub struct Drying {
     pub face_service: Length,
 }
 
+/// How moist wood is.
+fn of(moisture: Moisture) -> Percent {
+    match moisture {
+        Moisture::Given(share) => share,
+        Moisture::In(air) => equilibrium(air),
+    }
+}
+
 /// A job's boards as they are laid and in service, where they are of wood.
 pub fn drying(job: &Job) -> Option<Drying> {
     let Some(Movement::Wood(wood)) = job.board.movement else {
         return None;
     };
     let figures = figures(&wood);
-    let (from, to) = (wood.moisture_now, wood.moisture_service);
+    let moisture = [wood.moisture_now, wood.moisture_service].map(of);
+    let [from, to] = moisture;
     Some(Drying {
         wood,
+        moisture,
         figures,
         equation: figures.equation(from, to),
         face_now: job.board.face,
@@ -223,7 +255,7 @@ impl Drying {
 
     /// A width as it will be in service.
     pub fn width(&self, now: Length) -> Length {
-        let (from, to) = (self.wood.moisture_now, self.wood.moisture_service);
+        let [from, to] = self.moisture;
         now + self.figures.change(now, from, to)
     }
 

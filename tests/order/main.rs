@@ -14,6 +14,7 @@ mod frame;
 mod guard;
 mod heron;
 mod movement;
+mod moisture;
 mod stairs;
 
 use lastcourse::job::Job;

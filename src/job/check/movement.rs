@@ -1,10 +1,11 @@
 //! What changes the boards' size after they are laid: wood by moisture or
 //! composite by heat, and not both.
 
-use crate::job::document::{BoardTable, ExpansionTable, WoodTable};
-use crate::job::movement::{Composite, Grain, Movement, Temperature, Wood};
+use crate::job::document::{AirTable, BoardTable, ExpansionTable, WoodTable};
+use crate::job::movement::{Air, Composite, Grain, Moisture, Movement, Temperature, Wood};
 use crate::job::reading::{Entry, Reading};
-use crate::job::values::Degrees;
+use crate::job::values::{Degrees, Share};
+use crate::length::Unit;
 
 /// What changes the boards' size, if the job says so.
 pub fn movement(board: &BoardTable, reading: &mut Reading) -> Option<Option<Movement>> {
@@ -41,14 +42,66 @@ fn wood(table: &WoodTable, board: &BoardTable, reading: &mut Reading) -> Option<
         );
         return None;
     }
+    let now = moisture(
+        board,
+        ("moisture_now", &table.moisture_now),
+        ("air_now", &table.air_now),
+        reading,
+    );
+    let service = moisture(
+        board,
+        ("moisture_service", &table.moisture_service),
+        ("air_service", &table.air_service),
+        reading,
+    );
     Some(Wood {
         species: table.species.option()?.map(|species| species.0),
         coefficient: table.coefficient.option()?.map(|change| change.0),
         grain: table.grain.or(Grain::default())?,
-        moisture_now: table.moisture_now.get()?.0,
-        moisture_service: table.moisture_service.get()?.0,
+        moisture_now: now?,
+        moisture_service: service?,
         gap_service: table.gap_service.option()?.map(|gap| gap.0),
     })
+}
+
+/// A moisture as it is given, or the air it follows from.
+fn moisture(
+    board: &BoardTable,
+    (name, share): (&str, &Entry<Share>),
+    (air_name, air): (&str, &Entry<AirTable>),
+    reading: &mut Reading,
+) -> Option<Moisture> {
+    match (share, air) {
+        (Entry::Absent, Entry::Absent) => {
+            let message = format!("`board.wood` has no `{name}`");
+            let help = format!(
+                "add `{name} = \"15%\"` as a moisture meter shows it, or the air it follows from: \
+                 `{air_name} = {{ humidity = \"65%\", temperature = \"{}\" }}`",
+                match reading.unit {
+                    Unit::Inch => "70F",
+                    Unit::Millimetre => "20C",
+                }
+            );
+            reading.error(board.wood.place(), message, help);
+            None
+        }
+        (share, Entry::Absent) => Some(Moisture::Given(share.get()?.0)),
+        (Entry::Absent, air) => {
+            let air = air.get()?;
+            Some(Moisture::In(Air {
+                humidity: air.humidity.get()?.0,
+                temperature: air.temperature.get()?.0,
+            }))
+        }
+        (share, air) => {
+            let message = format!("`board.wood` has both `{name}` and `{air_name}`");
+            let help = "keep the moisture if it was measured, or else the air";
+            reading
+                .error(air.key(), message, help)
+                .also(share.key(), "the other one");
+            None
+        }
+    }
 }
 
 fn composite(table: &ExpansionTable, reading: &mut Reading) -> Option<Composite> {

@@ -244,6 +244,7 @@ choices! {
         Species::Angelique => "angelique",
         Species::Azobe => "azobe",
         Species::Ipe => "ipe",
+        Species::SoftwoodLumber => "softwood-lumber",
     }
     /// An edition whose tables are known.
     EditionWord, "Edition", Edition {

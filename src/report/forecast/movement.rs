@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::deck::Surface;
-use crate::job::{Job, Percent, Temperature};
+use crate::job::{Job, Moisture, Percent, Temperature};
 use crate::length::{Length, Printer, Unit};
 use crate::movement::{Basis, Drying, Equation, Growing, drying};
 use crate::report::json::Measure;
@@ -22,6 +22,19 @@ fn moisture(share: Percent) -> String {
     )
 }
 
+/// The same with the air that it follows from.
+fn in_air(from: Moisture, share: Percent, unit: Unit) -> String {
+    let share = moisture(share);
+    match from {
+        Moisture::Given(_) => share,
+        Moisture::In(air) => format!(
+            "{share} (as in air of {} humidity at {})",
+            moisture(air.humidity),
+            air.temperature.show(unit)
+        ),
+    }
+}
+
 /// What a wooden board comes to in service, and by what figures.
 pub(super) fn wood(job: &Job, terms: &Terms) -> Option<String> {
     let drying = drying(job)?;
@@ -30,12 +43,13 @@ pub(super) fn wood(job: &Job, terms: &Terms) -> Option<String> {
     let equation = match drying.equation {
         Equation::Coefficient => "equation 13-2",
         Equation::Shrinkage => "equation 13-3",
+        Equation::Lumber => "its mean line, given for 8 to 19 %",
         Equation::Carried => "the same line carried past 6 to 14 %",
     };
     Some(format!(
         "Boards of {name}, {} now and {} in service: {} of face come to {} ({}; {equation}).",
-        moisture(drying.wood.moisture_now),
-        moisture(drying.wood.moisture_service),
+        in_air(drying.wood.moisture_now, drying.moisture[0], job.unit),
+        in_air(drying.wood.moisture_service, drying.moisture[1], job.unit),
         terms.length(drying.face_now),
         fine(drying.face_service),
         drying.source(),
@@ -128,7 +142,7 @@ pub(super) struct WoodAnswer {
     face_now: Measure,
     /// Their face in service.
     face_service: Measure,
-    /// `13-2` or `13-3`, the handbook's equations, or `carried`, a coefficient beyond 6 to 14 %.
+    /// `13-2` or `13-3`, the handbook's equations; `carried`, a coefficient beyond 6 to 14 %; or `lumber`, the mean line of softwood lumber.
     equation: &'static str,
     /// Where the figures come from.
     source: &'static str,
@@ -140,13 +154,14 @@ pub(super) fn wood_json(job: &Job) -> Option<WoodAnswer> {
     let at = |length| Measure::new(length, job.unit);
     Some(WoodAnswer {
         species: drying.wood.species.map(|species| species.name()),
-        moisture_now: f64::from(drying.wood.moisture_now.0) / 100.0,
-        moisture_service: f64::from(drying.wood.moisture_service.0) / 100.0,
+        moisture_now: f64::from(drying.moisture[0].0) / 100.0,
+        moisture_service: f64::from(drying.moisture[1].0) / 100.0,
         face_now: at(drying.face_now),
         face_service: at(drying.face_service),
         equation: match drying.equation {
             Equation::Coefficient => "13-2",
             Equation::Shrinkage => "13-3",
+            Equation::Lumber => "lumber",
             Equation::Carried => "carried",
         },
         source: drying.source(),
