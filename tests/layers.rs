@@ -28,7 +28,6 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("frame", &["job", "length"]),
     ("base", &["frame", "job", "length", "load", "volume"]),
     ("guard", &["job", "length"]),
-    ("codes", &["base", "caution", "frame", "job", "length"]),
     ("joints", &["courses", "deck", "job", "length"]),
     ("stock", &["length", "money", "program", "watch"]),
     ("cutlist", &["job", "length", "money", "sheet", "stock"]),
@@ -37,6 +36,10 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         &[
             "courses", "deck", "job", "joints", "length", "money", "program", "stock", "watch",
         ],
+    ),
+    (
+        "codes",
+        &["base", "caution", "frame", "job", "length", "plan"],
     ),
     ("movement", &["caution", "job", "length", "plan"]),
     // The verifier shares types with the planner, and no code.

@@ -10,6 +10,8 @@ use crate::length::{Length, Printer, Unit};
 pub enum Check {
     /// Joists on centre under the boards.
     JoistSpacing,
+    /// Joists that each length of board lies on.
+    BoardBearing,
     /// Joists between two supports.
     JoistSpan,
     /// Joists past their last support.
@@ -23,6 +25,7 @@ impl Check {
     pub fn name(self) -> &'static str {
         match self {
             Check::JoistSpacing => "joist-spacing",
+            Check::BoardBearing => "board-bearing",
             Check::JoistSpan => "joist-span",
             Check::JoistCantilever => "joist-cantilever",
             Check::BeamCantilever => "beam-cantilever",
@@ -33,6 +36,7 @@ impl Check {
     fn does(self) -> &'static str {
         match self {
             Check::JoistSpacing => "lie on joists up to",
+            Check::BoardBearing => "lies on",
             Check::JoistSpan => "span",
             Check::JoistCantilever | Check::BeamCantilever => "reach past their support by",
         }
@@ -42,6 +46,7 @@ impl Check {
     fn so(self) -> &'static str {
         match self {
             Check::JoistSpacing => " on centre",
+            Check::BoardBearing => " or more",
             _ => "",
         }
     }
@@ -50,6 +55,9 @@ impl Check {
     fn help(self) -> &'static str {
         match self {
             Check::JoistSpacing => "bring the joists nearer to each other, or take thicker boards",
+            Check::BoardBearing => {
+                "let no piece be shorter (`joints.bearing`), or take longer boards"
+            }
             Check::JoistSpan => {
                 "bring the supports nearer to each other, or take deeper joists or more of them"
             }
@@ -93,6 +101,16 @@ impl Rule {
         }
     }
 
+    /// What is commonly done.
+    pub(super) fn practice() -> Rule {
+        Rule {
+            edition: None,
+            table: Some("common practice, no source".to_owned()),
+            basis: None,
+            from_memory: false,
+        }
+    }
+
     /// Whose rule it is: `IRC 2018, Table R507.6`.
     pub fn cited(&self) -> String {
         let table = self.table.as_deref();
@@ -117,13 +135,32 @@ impl Rule {
     }
 }
 
+/// A measure or a limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Amount {
+    /// A length, of which the limit is the most.
+    Length(Length),
+    /// Joists under a board, of which the limit is the least.
+    Count(u32),
+}
+
+impl Amount {
+    fn show(self, unit: Unit) -> String {
+        match self {
+            Amount::Length(length) => Printer::new(unit).to_64ths().show(length),
+            Amount::Count(1) => "1 joist".to_owned(),
+            Amount::Count(count) => format!("{count} joists"),
+        }
+    }
+}
+
 /// How a measure compares.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Outcome {
-    /// No more than this, the limit.
-    Within(Length),
-    /// More than this, the limit.
-    Over(Length),
+    /// This limit or better.
+    Within(Amount),
+    /// Worse than this limit: more of a length, fewer of a count.
+    Beyond(Amount),
     /// The table says nothing of it.
     NotCovered {
         /// Why not.
@@ -135,9 +172,10 @@ pub enum Outcome {
 
 impl Outcome {
     pub(super) fn of(ours: Length, most: Length) -> Outcome {
+        let limit = Amount::Length(most);
         match ours <= most {
-            true => Outcome::Within(most),
-            false => Outcome::Over(most),
+            true => Outcome::Within(limit),
+            false => Outcome::Beyond(limit),
         }
     }
 
@@ -152,15 +190,16 @@ impl Outcome {
     pub fn name(&self) -> &'static str {
         match self {
             Outcome::Within(_) => "within",
-            Outcome::Over(_) => "over",
+            Outcome::Beyond(Amount::Length(_)) => "over",
+            Outcome::Beyond(Amount::Count(_)) => "under",
             Outcome::NotCovered { .. } => "not-covered",
         }
     }
 
     /// The limit, where there is one.
-    pub fn limit(&self) -> Option<Length> {
+    pub fn limit(&self) -> Option<Amount> {
         match self {
-            Outcome::Within(most) | Outcome::Over(most) => Some(*most),
+            Outcome::Within(limit) | Outcome::Beyond(limit) => Some(*limit),
             Outcome::NotCovered { .. } => None,
         }
     }
@@ -174,7 +213,7 @@ pub struct Finding {
     /// Whose measure it is, such as `joists of 2x8, southern pine, 16 in apart`.
     pub what: String,
     /// The measure.
-    pub ours: Length,
+    pub ours: Amount,
     /// Where the limit comes from.
     pub rule: Rule,
     /// How it compares.
@@ -184,25 +223,36 @@ pub struct Finding {
 impl Finding {
     /// What was found, in a sentence without its full stop.
     pub fn sentence(&self, unit: Unit) -> String {
-        let at = |length| Printer::new(unit).to_64ths().show(length);
         let measured = format!(
             "{} {} {}{}",
             self.what,
             self.check.does(),
-            at(self.ours),
+            self.ours.show(unit),
             self.check.so()
         );
         let rule = &self.rule;
         match &self.outcome {
-            Outcome::Within(most) => {
-                format!("{measured}, within {} ({})", at(*most), rule.full())
+            Outcome::Within(limit) => {
+                let within = match limit {
+                    Amount::Length(_) => "within",
+                    Amount::Count(_) => "no fewer than",
+                };
+                format!(
+                    "{measured}, {within} {} ({})",
+                    limit.show(unit),
+                    rule.full()
+                )
             }
-            Outcome::Over(most) => format!(
-                "{measured}, over {} by {} ({})",
-                at(*most),
-                at(self.ours - *most),
-                rule.full()
-            ),
+            Outcome::Beyond(limit) => {
+                let beyond = match (self.ours, *limit) {
+                    (Amount::Length(ours), Amount::Length(most)) => {
+                        let by = Amount::Length(ours - most).show(unit);
+                        format!("over {} by {by}", limit.show(unit))
+                    }
+                    _ => format!("fewer than {}", limit.show(unit)),
+                };
+                format!("{measured}, {beyond} ({})", rule.full())
+            }
             Outcome::NotCovered { why, .. } => {
                 format!("{measured}, which {} does not cover: {why}", rule.cited())
             }
@@ -213,7 +263,7 @@ impl Finding {
     fn caution(&self, unit: Unit) -> Option<Caution> {
         let help = match &self.outcome {
             Outcome::Within(_) => return None,
-            Outcome::Over(_) => self.check.help(),
+            Outcome::Beyond(_) => self.check.help(),
             Outcome::NotCovered { help, .. } => help,
         };
         let help = format!(

@@ -5,13 +5,16 @@
 //! ledger's face, a cantilever from the last centre to the outside of the frame,
 //! which is the longest that either is ever taken.
 
-use super::finding::{Check, Finding, Outcome, Rule};
+use super::finding::{Amount, Check, Finding, Outcome, Rule};
 use super::tables::{self, Cell, SIZES, SPACINGS};
 use super::widest;
 use crate::base::{Base, Under};
 use crate::frame::{Border, Skeleton};
 use crate::job::{CodeRules, Edition, Job, Lumber, OwnSpan, SpeciesGroup};
 use crate::length::Length;
+
+/// What helps where no table covers a joist.
+const LOCAL: &str = "give the local table's span in a `[[codes.span]]`";
 
 /// The joists of a frame measured.
 struct Measured {
@@ -101,7 +104,7 @@ pub(super) fn joists(
     let finding = |check, ours, species, (rule, outcome): (Rule, Outcome)| Finding {
         check,
         what: what(species),
-        ours,
+        ours: Amount::Length(ours),
         rule,
         outcome,
     };
@@ -157,6 +160,10 @@ pub(super) fn joists(
     }
     if let Some((reach, beside)) = measured.cantilever {
         let answer = match (edition, &entered) {
+            (Edition::Irc2021, _) => {
+                let why = "its cantilevers go by the span beside them, in a table not known here";
+                (Rule::of(edition), Outcome::not_covered(why, LOCAL))
+            }
             (Edition::Dca6, Ok(entry)) => entry.overhang(reach, beside),
             (Edition::Dca6, Err(why)) => refused(why),
             (edition, _) => quarter(edition, lumber, reach, beside),
@@ -202,13 +209,12 @@ fn enter(
             "add `codes.species`, such as \"southern-pine\"",
         ));
     };
-    let local = "give the local table's span in a `[[codes.span]]`";
     let Some(size) = nominal(lumber) else {
         let why = "its joists are 2x6, 2x8, 2x10 and 2x12, dry dressed";
-        return Err((why.to_owned(), local));
+        return Err((why.to_owned(), LOCAL));
     };
     let Some(column) = SPACINGS.iter().position(|column| *column >= spacing) else {
-        return Err(("its joists are 24 in apart at most".to_owned(), local));
+        return Err(("its joists are 24 in apart at most".to_owned(), LOCAL));
     };
     Ok(Entered {
         species,
@@ -226,7 +232,10 @@ fn nominal(lumber: &Lumber) -> Option<usize> {
 
 impl Entered {
     fn span(&self, edition: Edition, span: Length, cantilevered: bool) -> (Rule, Outcome) {
-        let table = tables::joists(edition, cantilevered);
+        let Some(table) = tables::joists(edition, cantilevered) else {
+            let why = "no table of joists in it is known here";
+            return (Rule::of(edition), Outcome::not_covered(why, LOCAL));
+        };
         let cell = table.span(self.species, self.size, self.column);
         let rule = Rule {
             table: Some(table.name.to_owned()),
@@ -240,7 +249,7 @@ impl Entered {
     /// The deck guide's overhang, and no more than a quarter of the span beside it.
     fn overhang(&self, reach: Length, beside: Option<Length>) -> (Rule, Outcome) {
         let table = tables::joists(Edition::Dca6, true);
-        let cell = |column| table.overhang(self.species, self.size, column);
+        let cell = |column| table?.overhang(self.species, self.size, column);
         // Overhangs grow and shrink from column to column: between two the
         // lesser of both holds.
         let columns = match self.exact {
@@ -249,7 +258,7 @@ impl Entered {
         };
         let least: Option<Cell> = columns.filter_map(cell).min_by_key(|cell| cell.most);
         let rule = |from_memory| Rule {
-            table: Some(table.name.to_owned()),
+            table: table.map(|table| table.name.to_owned()),
             basis: Some("and a quarter of the span beside it; L/180 with 220 lb at the end"),
             from_memory,
             ..Rule::of(Edition::Dca6)
@@ -309,7 +318,7 @@ pub(super) fn beams(job: &Job, rules: &CodeRules, base: Option<&Base>) -> Option
     let section = match rules.edition? {
         Edition::Irc2015 => "R507.6",
         Edition::Irc2018 => "R507.5",
-        Edition::Dca6 => return None,
+        Edition::Irc2021 | Edition::Dca6 => return None,
     };
     let base = base.filter(|base| base.under == Under::Beams)?;
     let beam = job.frame.as_ref()?.beam.as_ref()?;
@@ -326,7 +335,7 @@ pub(super) fn beams(job: &Job, rules: &CodeRules, base: Option<&Base>) -> Option
     Some(Finding {
         check: Check::BeamCantilever,
         what: format!("beams of {}", job.lumber[beam.size].size),
-        ours: reach,
+        ours: Amount::Length(reach),
         rule,
         outcome,
     })

@@ -93,8 +93,9 @@ impl JoistTable {
 }
 
 /// The joist table of an edition: those of the IRC have one for joists that end
-/// on their supports and one for joists that reach past them.
-pub fn joists(edition: Edition, cantilevered: bool) -> JoistTable {
+/// on their supports and one for joists that reach past them. That of 2021 is not
+/// known here.
+pub fn joists(edition: Edition, cantilevered: bool) -> Option<JoistTable> {
     let irc = |name| JoistTable {
         edition,
         name,
@@ -112,9 +113,10 @@ pub fn joists(edition: Edition, cantilevered: bool) -> JoistTable {
         },
         overhangs: None,
     };
-    match edition {
+    Some(match edition {
         Edition::Irc2015 => irc("Table R507.5"),
         Edition::Irc2018 => irc("Table R507.6"),
+        Edition::Irc2021 => return None,
         Edition::Dca6 => JoistTable {
             edition,
             name: "Table 2",
@@ -124,7 +126,7 @@ pub fn joists(edition: Edition, cantilevered: bool) -> JoistTable {
             spans: &DCA6_SPANS,
             overhangs: Some(&DCA6_OVERHANGS),
         },
-    }
+    })
 }
 
 /// American Wood Council, Prescriptive Residential Wood Deck Construction Guide,
@@ -217,17 +219,57 @@ const IRC_CANTILEVERED: Rows = [
     ],
 ];
 
+/// Over how many joists a board lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Spans {
+    /// Two: it spans once.
+    Single,
+    /// Three or more.
+    Several,
+}
+
 /// A line of a table of wood decking.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct DeckingTable {
     /// What it is called.
     pub name: &'static str,
     /// Whether it is quoted from memory.
     pub from_memory: bool,
-    /// Joists on centre at most, where boards lie square to them.
+    /// Joists on centre at most under boards that lie on three of them or more.
+    pub several: Laid,
+    /// The same under boards that lie on two only; as `several` where the table
+    /// does not tell them apart.
+    pub single: Laid,
+}
+
+/// Joists on centre at most by how boards lie on them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Laid {
+    /// Square to the joists.
     pub square: Length,
-    /// The same where they lie up to 45 degrees from that.
+    /// Up to 45 degrees from that.
     pub diagonal: Length,
+}
+
+impl DeckingTable {
+    /// How far apart joists may be under boards that lie so many degrees from
+    /// square to them; nothing beyond 45, where the table ends.
+    pub fn most(&self, degrees: u32, spans: Spans) -> Option<Length> {
+        let laid = match spans {
+            Spans::Single => self.single,
+            Spans::Several => self.several,
+        };
+        match degrees {
+            0 => Some(laid.square),
+            1..=45 => Some(laid.diagonal),
+            _ => None,
+        }
+    }
+}
+
+/// Whether an edition has a column of its own for boards on two joists.
+pub fn tells_spans(edition: Edition) -> bool {
+    edition == Edition::Irc2021
 }
 
 /// How far apart joists may be under 5/4 boards or, `thick`, 2 in ones. The deck
@@ -236,16 +278,27 @@ pub fn decking(edition: Edition, thick: bool) -> Option<DeckingTable> {
     let (name, from_memory) = match edition {
         Edition::Irc2015 => ("Table R507.4", true),
         Edition::Irc2018 => ("Table R507.7", false),
+        Edition::Irc2021 => ("Table R507.7", true),
         Edition::Dca6 => return None,
     };
-    let (square, diagonal) = match thick {
-        false => (16, 12),
-        true => (24, 16),
+    let several = match (thick, tells_spans(edition)) {
+        (false, _) => [16, 12],
+        (true, false) => [24, 16],
+        (true, true) => [24, 24],
+    };
+    let single = match (thick, tells_spans(edition)) {
+        (_, false) => several,
+        (false, true) => [12, 8],
+        (true, true) => [24, 18],
+    };
+    let laid = |[square, diagonal]: [i64; 2]| Laid {
+        square: Length::from_inches(square),
+        diagonal: Length::from_inches(diagonal),
     };
     Some(DeckingTable {
         name,
         from_memory,
-        square: Length::from_inches(square),
-        diagonal: Length::from_inches(diagonal),
+        several: laid(several),
+        single: laid(single),
     })
 }

@@ -69,7 +69,7 @@ pub fn order(
     let framed = || job.frame.as_ref().zip(framing.as_ref());
     let skeleton = framing.as_ref().map(|framing| &framing.skeleton);
     let base = base::counted(job, &plan.supports, skeleton)?;
-    let compared = codes::compare(job, &plan.supports, skeleton, base.laid_out.as_ref());
+    let compared = codes::compare(job, plan, skeleton, base.laid_out.as_ref());
     let guard = crate::guard::guard(job);
     let connections = framed().map(|(rules, framing)| {
         let at_posts = base::nails(job, base.laid_out.as_ref());

@@ -8,7 +8,7 @@ fn code_tables_that_cannot_be() {
     let line = "[[codes.span]]\nsize = \"2x8\"\nspacing = \"16in\"\nmost = \"12ft\"\n";
     let cases = [
         "[codes]\nsource = \"county handout\"\n".to_owned(),
-        "[codes]\nedition = \"IRC 2021\"\n".to_owned(),
+        "[codes]\nedition = \"IRC 2024\"\n".to_owned(),
         "[codes]\nedition = 2018\n".to_owned(),
         on("species = \"southern-yellow-pine\""),
         on("species = \"teak\""),

@@ -1,14 +1,15 @@
 //! Decks held against published tables: every value of the tables beside its
 //! source, what is measured on a frame by hand, and what no table covers.
 
-use crate::common::{job, stock};
+use crate::common::{job, lay, stock};
 use crate::{answer, at, ordered, page};
-use lastcourse::codes::{self, Check, Finding, Outcome, tables};
-use lastcourse::deck;
+use lastcourse::codes::tables::{self, JoistTable};
+use lastcourse::codes::{self, Amount, Check, Finding, Outcome};
 use lastcourse::frame::frame;
 use lastcourse::job::base::{BaseRules, Support, SupportKind};
 use lastcourse::job::*;
 use lastcourse::length::{Length, Unit};
+use lastcourse::plan::Plan;
 use lastcourse::{base, job as reader};
 use proptest::prelude::*;
 
@@ -26,7 +27,7 @@ const SIZES: [(&str, &str); 4] = [
 ];
 
 /// A deck of joists of a size with beams at these centres.
-fn framed(size: usize, spacing: &str, across: &str, beams: &[&str]) -> Job {
+pub fn framed(size: usize, spacing: &str, across: &str, beams: &[&str]) -> Job {
     let mut job = job(at("20ft"), at(across));
     job.joists = Joists::Spaced {
         spacing: at(spacing),
@@ -58,33 +59,51 @@ fn framed(size: usize, spacing: &str, across: &str, beams: &[&str]) -> Job {
     job
 }
 
-fn rules(job: &mut Job) -> &mut CodeRules {
+pub fn rules(job: &mut Job) -> &mut CodeRules {
     job.codes.as_mut().expect("code tables")
 }
 
-fn compared(job: &Job) -> Vec<Finding> {
-    let supports = deck::supports(job).centres;
+pub fn compared(job: &Job) -> Vec<Finding> {
+    compared_as(job, &lay(job))
+}
+
+/// The same with the boards laid so.
+pub fn compared_as(job: &Job, plan: &Plan) -> Vec<Finding> {
+    let supports = &plan.supports;
     let frame =
-        (job.frame.as_ref()).map(|rules| frame(job, rules, &supports, &[], &[]).expect("frame"));
-    let base = (job.base.as_ref()).map(|rules| base::lay(job, rules, &supports, frame.as_ref()));
-    codes::compare(job, &supports, frame.as_ref(), base.as_ref())
+        (job.frame.as_ref()).map(|rules| frame(job, rules, supports, &[], &[]).expect("frame"));
+    let base = (job.base.as_ref()).map(|rules| base::lay(job, rules, supports, frame.as_ref()));
+    codes::compare(job, plan, frame.as_ref(), base.as_ref())
 }
 
 #[track_caller]
-fn one(job: &Job, check: Check) -> Finding {
+pub fn one(job: &Job, check: Check) -> Finding {
     let mut found = compared(job).into_iter().filter(|one| one.check == check);
     found.next().unwrap_or_else(|| panic!("no {check:?}"))
 }
 
-fn is_within(job: &Job, check: Check) -> bool {
+fn within(most: Length) -> Outcome {
+    Outcome::Within(Amount::Length(most))
+}
+
+fn over(most: Length) -> Outcome {
+    Outcome::Beyond(Amount::Length(most))
+}
+
+/// A joist table that is known.
+fn joist_table(edition: Edition, cantilevered: bool) -> JoistTable {
+    tables::joists(edition, cantilevered).expect("a table")
+}
+
+pub fn is_within(job: &Job, check: Check) -> bool {
     match one(job, check).outcome {
         Outcome::Within(_) => true,
-        Outcome::Over(_) => false,
+        Outcome::Beyond(_) => false,
         other => panic!("{other:?}"),
     }
 }
 
-fn uncovered(job: &Job, check: Check) -> String {
+pub fn uncovered(job: &Job, check: Check) -> String {
     match one(job, check).outcome {
         Outcome::NotCovered { why, .. } => why,
         other => panic!("{other:?}"),
@@ -111,7 +130,7 @@ fn the_deck_guides_table() {
     // (DCA 6, based on the IRC 2012), Table 2; No. 2 grade, wet service, 40 psf live
     // and 10 psf dead load, L/360. Of southern pine 2x10 the spans at 16 and 24 in
     // and the overhang at 12 in are from memory.
-    let table = tables::joists(Edition::Dca6, false);
+    let table = joist_table(Edition::Dca6, false);
     holds(
         &[
             [
@@ -173,7 +192,7 @@ fn the_codes_tables() {
     // International Residential Code 2015, Table R507.5, and 2018, Table R507.6, from
     // memory: without a cantilever ...
     for edition in [Edition::Irc2015, Edition::Irc2018] {
-        let table = tables::joists(edition, false);
+        let table = joist_table(edition, false);
         holds(
             &[
                 [
@@ -198,7 +217,7 @@ fn the_codes_tables() {
             |species, size, column| table.span(species, size, column).most,
         );
         // ... and with one.
-        let table = tables::joists(edition, true);
+        let table = joist_table(edition, true);
         holds(
             &[
                 [
@@ -227,73 +246,6 @@ fn the_codes_tables() {
     }
 }
 
-/// A deck whose widest joist spacing is exactly this.
-fn spaced(decking: Decking, spacing: Length) -> Job {
-    let mut job = job(spacing * 4, at("10ft"));
-    job.joists = Joists::Positions {
-        centres: (0..5).map(|k| spacing * k).collect(),
-        spacing: None,
-        thickness: at("1-1/2in"),
-    };
-    job.codes = Some(CodeRules {
-        edition: Some(Edition::Irc2018),
-        decking: Some(decking),
-        ..CodeRules::default()
-    });
-    job
-}
-
-#[test]
-fn joists_under_boards() {
-    // International Residential Code 2018, Table R507.7 and note a; 2015, Table
-    // R507.4, from memory: 5/4 boards 16 in square to the joists and 12 in diagonal,
-    // 2 in boards 24 and 16.
-    for edition in [Edition::Irc2015, Edition::Irc2018] {
-        for (thick, square, diagonal) in [(false, 16, 12), (true, 24, 16)] {
-            let table = tables::decking(edition, thick).expect("a table");
-            assert_eq!(
-                [table.square, table.diagonal],
-                [square, diagonal].map(Length::from_inches)
-            );
-        }
-    }
-    for (decking, spacing, within) in [
-        (Decking::FiveQuarter, "16in", true),
-        (Decking::FiveQuarter, "16.01in", false),
-        (Decking::TwoInch, "24in", true),
-        (Decking::TwoInch, "24.01in", false),
-        // 5/4 is 1 in as it lies, and 2 in lumber 1-1/2 (PS 20-20, Table 3, memory).
-        (Decking::Thick(at("1in")), "16in", true),
-        (Decking::Thick(at("1-7/16in")), "24in", false),
-        (Decking::Thick(at("1-1/2in")), "24in", true),
-    ] {
-        let job = spaced(decking, at(spacing));
-        assert_eq!(
-            is_within(&job, Check::JoistSpacing),
-            within,
-            "{decking:?} {spacing}"
-        );
-    }
-    // Composite by its own listing only (R507.2); thinner wood is in no table.
-    for decking in [Decking::Composite, Decking::Thick(at("15/16in"))] {
-        let mut job = spaced(decking, at("12in"));
-        uncovered(&job, Check::JoistSpacing);
-        rules(&mut job).decking_most = Some(at("12in"));
-        assert!(is_within(&job, Check::JoistSpacing));
-        rules(&mut job).decking_most = Some(at("11-7/8in"));
-        assert!(!is_within(&job, Check::JoistSpacing));
-    }
-    // The deck guide's is not known here, nor what no board is said to be.
-    let mut job = spaced(Decking::TwoInch, at("12in"));
-    rules(&mut job).edition = Some(Edition::Dca6);
-    uncovered(&job, Check::JoistSpacing);
-    let mut job = spaced(Decking::TwoInch, at("12in"));
-    rules(&mut job).decking = None;
-    uncovered(&job, Check::JoistSpacing);
-    rules(&mut job).edition = None;
-    assert_eq!(compared(&job), []);
-}
-
 #[test]
 fn spans_are_measured_between_centres() {
     // By hand: a ledger 1-1/2 in thick at the first edge and a beam centred 12 ft
@@ -305,8 +257,8 @@ fn spans_are_measured_between_centres() {
         rules.ledger = Some(0);
     }
     let span = one(&job, Check::JoistSpan);
-    assert_eq!(span.ours, at("11ft 10-1/2in"));
-    assert_eq!(span.outcome, Outcome::Over(at("11ft 10in")));
+    assert_eq!(span.ours, Amount::Length(at("11ft 10-1/2in")));
+    assert_eq!(span.outcome, over(at("11ft 10in")));
     // What lies over a beam's own width of 3 in reaches past nothing.
     assert!(
         compared(&job)
@@ -329,13 +281,13 @@ fn spans_are_measured_between_centres() {
     {
         *places = BeamPlaces::Centres(vec![at("11ft 11-1/2in"), at("19ft 10-1/2in")]);
     }
-    assert_eq!(
-        one(&job, Check::JoistSpan).outcome,
-        Outcome::Within(at("11ft 10in"))
-    );
+    assert_eq!(one(&job, Check::JoistSpan).outcome, within(at("11ft 10in")));
     // Without beams joists hang between their rims: 20 ft less two of 1-1/2 in.
     let job = framed(3, "12in", "20ft", &[]);
-    assert_eq!(one(&job, Check::JoistSpan).ours, at("19ft 9in"));
+    assert_eq!(
+        one(&job, Check::JoistSpan).ours,
+        Amount::Length(at("19ft 9in"))
+    );
     assert!(
         compared(&job)
             .iter()
@@ -370,14 +322,20 @@ fn joists_on_blocks_span_from_block_to_block() {
     // 5 ft at most: 3 bays of 3 ft 8 in.
     let mut job = framed(0, "16in", "12ft", &[]);
     job.base = Some(on("5ft", "6in"));
-    assert_eq!(one(&job, Check::JoistSpan).ours, at("3ft 8in"));
+    assert_eq!(
+        one(&job, Check::JoistSpan).ours,
+        Amount::Length(at("3ft 8in"))
+    );
     let reach = one(&job, Check::JoistCantilever);
     // A quarter of 44 in is 11 in; 6 in is within.
-    assert_eq!(reach.ours, at("6in"));
-    assert_eq!(reach.outcome, Outcome::Within(at("11in")));
+    assert_eq!(reach.ours, Amount::Length(at("6in")));
+    assert_eq!(reach.outcome, within(at("11in")));
     // Where only some joists stand on blocks, the others hang between the rims.
     job.base.as_mut().expect("a base").row_spacing = Some(at("4ft"));
-    assert_eq!(one(&job, Check::JoistSpan).ours, at("11ft 9in"));
+    assert_eq!(
+        one(&job, Check::JoistSpan).ours,
+        Amount::Length(at("11ft 9in"))
+    );
 }
 
 #[test]
@@ -391,20 +349,17 @@ fn cantilevers_by_the_code() {
         let mut job = deck("20ft 9in", 3);
         rules(&mut job).edition = Some(edition);
         let reach = one(&job, Check::JoistCantilever);
-        assert_eq!(reach.ours, at("4ft 1-1/2in"));
-        assert_eq!(reach.outcome, Outcome::Within(at("4ft 1-1/2in")));
+        assert_eq!(reach.ours, Amount::Length(at("4ft 1-1/2in")));
+        assert_eq!(reach.outcome, within(at("4ft 1-1/2in")));
         let cited = reach.rule.cited();
         assert_eq!(cited, "IRC 2015, R507.5");
         // The span is exactly what 2x12 may span at 16 in.
-        assert_eq!(
-            one(&job, Check::JoistSpan).outcome,
-            Outcome::Within(at("16ft 6in"))
-        );
+        assert_eq!(one(&job, Check::JoistSpan).outcome, within(at("16ft 6in")));
         let mut job = deck("20ft 9-1/16in", 3);
         rules(&mut job).edition = Some(edition);
         assert_eq!(
             one(&job, Check::JoistCantilever).outcome,
-            Outcome::Over(at("4ft 1-1/2in"))
+            over(at("4ft 1-1/2in"))
         );
     }
     // A span of 2 ft gives 6 in, and 2x10 reaches its nominal 10 in all the same.
@@ -442,17 +397,14 @@ fn cantilevers_by_the_deck_guide() {
         ("10in", "22in"),
     ] {
         let outcome = one(&deck(spacing, "20in"), Check::JoistCantilever).outcome;
-        assert_eq!(outcome, Outcome::Within(at(most)), "{spacing}");
+        assert_eq!(outcome, within(at(most)), "{spacing}");
         let outcome = one(&deck(spacing, "3ft"), Check::JoistCantilever).outcome;
-        assert_eq!(outcome, Outcome::Over(at(most)), "{spacing}");
+        assert_eq!(outcome, over(at(most)), "{spacing}");
     }
     // A quarter of 7 ft is 21 in, less than the 24 in of the table.
     let mut job = framed(1, "16in", "9ft", &["1-1/2in", "7ft 1-1/2in"]);
     rules(&mut job).edition = Some(Edition::Dca6);
-    assert_eq!(
-        one(&job, Check::JoistCantilever).outcome,
-        Outcome::Over(at("21in"))
-    );
+    assert_eq!(one(&job, Check::JoistCantilever).outcome, over(at("21in")));
 }
 
 #[test]
@@ -463,8 +415,8 @@ fn beams_past_their_supports() {
     let mut job = framed(1, "16in", "10ft", &["1ft", "9ft"]);
     job.base = Some(on("8ft", "2ft"));
     let reach = one(&job, Check::BeamCantilever);
-    assert_eq!(reach.ours, at("2ft"));
-    assert_eq!(reach.outcome, Outcome::Within(at("2ft")));
+    assert_eq!(reach.ours, Amount::Length(at("2ft")));
+    assert_eq!(reach.outcome, within(at("2ft")));
     assert!(reach.rule.from_memory);
     job.base = Some(on("8ft", "2ft 1in"));
     assert!(!is_within(&job, Check::BeamCantilever));
@@ -507,7 +459,7 @@ fn a_local_table_takes_the_place_of_the_code() {
     rules(&mut job).spans = vec![line("24in", "10ft"), line("16in", "11ft 6in")];
     rules(&mut job).source = Some("county handout 2024".to_owned());
     let span = one(&job, Check::JoistSpan);
-    assert_eq!(span.outcome, Outcome::Within(at("11ft 6in")));
+    assert_eq!(span.outcome, within(at("11ft 6in")));
     let said = span.sentence(Unit::Inch);
     assert!(
         said.contains("county handout 2024") && !said.contains("IRC"),
@@ -516,10 +468,7 @@ fn a_local_table_takes_the_place_of_the_code() {
     // Its nearest line that is no closer than the joists: 20 in take that of 24.
     let mut wider = framed(1, "20in", "13ft", &["1-1/2in", "11ft 7-1/2in"]);
     wider.codes = job.codes.clone();
-    assert_eq!(
-        one(&wider, Check::JoistSpan).outcome,
-        Outcome::Over(at("10ft"))
-    );
+    assert_eq!(one(&wider, Check::JoistSpan).outcome, over(at("10ft")));
     let mut widest = framed(1, "25in", "13ft", &["1-1/2in", "11ft 7-1/2in"]);
     widest.codes = job.codes.clone();
     uncovered(&widest, Check::JoistSpan);
@@ -535,7 +484,7 @@ fn a_local_table_takes_the_place_of_the_code() {
     let reach = one(&job, Check::JoistCantilever);
     assert_eq!(
         (reach.ours, reach.outcome),
-        (at("16-1/2in"), Outcome::Over(at("16in")))
+        (Amount::Length(at("16-1/2in")), over(at("16in")))
     );
     // Another size is not in it.
     rules(&mut job)
@@ -590,6 +539,7 @@ edition = "irc 2015"
 species = "hem-fir"
 decking = "15/16in"
 decking_most = "14in"
+joists_under = 3
 source = "county handout"
 guard_above = "2ft"
 guard_least = "42in"
@@ -612,6 +562,7 @@ cantilever = "2ft"
             species: Some(SpeciesGroup::DouglasFirLarch),
             decking: Some(Decking::Thick(at("15/16in"))),
             decking_most: Some(at("14in")),
+            joists_under: Some(3),
             spans: vec![OwnSpan {
                 size: "2x8".to_owned(),
                 spacing: at("16in"),

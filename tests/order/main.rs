@@ -9,6 +9,7 @@ mod car;
 mod codes;
 mod connections;
 mod counts;
+mod decking;
 mod fascia;
 mod frame;
 mod guard;
@@ -20,6 +21,7 @@ mod stairs;
 use lastcourse::job::Job;
 use lastcourse::length::{Length, Unit};
 use lastcourse::order::{Line, Order, order};
+use lastcourse::plan::{Plan, PlanOptions, plan};
 use lastcourse::report::{self, Page, Terms, json};
 use lastcourse::watch::Unwatched;
 
@@ -40,6 +42,14 @@ fn at(text: &str) -> Length {
 #[track_caller]
 fn ordered(job: &Job) -> Order {
     order(job, &surface_of(job), &lay(job), &Unwatched).expect("an order")
+}
+
+/// The best plan of a job, proven.
+#[track_caller]
+fn best(job: &Job) -> Plan {
+    let plan = plan(job, &PlanOptions::default(), &Unwatched).expect("a plan");
+    assert!(plan.totals.proven);
+    plan
 }
 
 /// The line of an item.

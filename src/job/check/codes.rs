@@ -14,7 +14,8 @@ pub fn codes(document: &Document, reading: &mut Reading) -> Option<Option<CodeRu
     }
     let table = document.codes.get()?;
     let guards = table.guard_above.is_absent() && table.guard_least.is_absent();
-    let own = table.decking_most.is_absent() && table.span.is_absent() && guards;
+    let boards = table.decking_most.is_absent() && table.joists_under.is_absent();
+    let own = boards && table.span.is_absent() && guards;
     if table.edition.is_absent() && own {
         let message = "`codes` names no table, so nothing is compared with one";
         let help = "add `edition = \"IRC 2018\"` or another, or the local values: \
@@ -27,6 +28,7 @@ pub fn codes(document: &Document, reading: &mut Reading) -> Option<Option<CodeRu
         species: table.species.option()?.map(|species| species.0),
         decking: table.decking.option()?.map(|decking| decking.0),
         decking_most: table.decking_most.option()?.map(|most| most.0),
+        joists_under: table.joists_under.option()?.map(|count| count.0),
         spans: spans?,
         guard_above: table.guard_above.option()?.map(|above| above.0),
         guard_least: table.guard_least.option()?.map(|least| least.0),

@@ -18,6 +18,8 @@ pub struct CodeRules {
     pub decking: Option<Decking>,
     /// Greatest joist spacing under the boards, in place of a table's.
     pub decking_most: Option<Length>,
+    /// Joists that each length of board lies on at least, in place of an edition's.
+    pub joists_under: Option<u32>,
     /// Joist spans in place of a table's; no two of one size and spacing.
     pub spans: Vec<OwnSpan>,
     /// A deck higher than this needs a guard, in place of the code's height.
@@ -35,6 +37,8 @@ pub enum Edition {
     Irc2015,
     /// International Residential Code 2018.
     Irc2018,
+    /// International Residential Code 2021, of which the table of decking alone is known.
+    Irc2021,
     /// The wood council's prescriptive deck guide, DCA 6, for the code of 2012.
     Dca6,
 }
@@ -45,6 +49,7 @@ impl Edition {
         match self {
             Edition::Irc2015 => "IRC 2015",
             Edition::Irc2018 => "IRC 2018",
+            Edition::Irc2021 => "IRC 2021",
             Edition::Dca6 => "DCA 6 (2014, for the IRC 2012)",
         }
     }

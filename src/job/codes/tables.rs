@@ -4,7 +4,7 @@
 use crate::job::reading::{Entry, Field, Member, Reading, Shape, tables};
 use crate::job::tree::Node;
 use crate::job::values::{
-    DeckingWord, EditionWord, NotNegative, Positive, Several, SpeciesGroupWord, Words,
+    Count, DeckingWord, EditionWord, NotNegative, Positive, Several, SpeciesGroupWord, Words,
 };
 
 tables! {
@@ -13,7 +13,7 @@ tables! {
     CodesTable {
         required {}
         optional {
-            /// Whose tables: `IRC 2015`, `IRC 2018` or `DCA 6`; none by default.
+            /// Whose tables: `IRC 2015`, `IRC 2018`, `IRC 2021` (of which its table of decking alone is known) or `DCA 6`; none by default.
             edition: EditionWord,
             /// The joists' wood, by one of its table's group: `southern-pine`; `douglas-fir-larch`, `hem-fir` or `spruce-pine-fir`; `redwood`, `western-cedar`, `ponderosa-pine` or `red-pine`.
             species: SpeciesGroupWord,
@@ -21,6 +21,8 @@ tables! {
             decking: DeckingWord,
             /// The greatest distance of joists on centre under the boards, by their listing or the local code, in place of the edition's.
             decking_most: Positive,
+            /// The fewest joists that a length of board may lie on by the local code.
+            joists_under: Count<1>,
             /// Joist spans of the local code, in place of the edition's for that size.
             span or "spans": Several<SpanTable>,
             /// The height of a deck above which it needs a guard by the local code, in place of 30 in.

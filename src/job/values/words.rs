@@ -250,6 +250,7 @@ choices! {
     EditionWord, "Edition", Edition {
         Edition::Irc2015 => "IRC 2015" | "irc-2015",
         Edition::Irc2018 => "IRC 2018" | "irc-2018",
+        Edition::Irc2021 => "IRC 2021" | "irc-2021",
         Edition::Dca6 => "DCA 6" | "dca-6" | "dca6",
     }
     /// A wood, by the group its joists' table has it in.

@@ -4,7 +4,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::codes::{Finding, Outcome};
+use crate::codes::{Amount, Finding, Outcome};
 use crate::length::Unit;
 use crate::order::Order;
 use crate::report::json::Measure;
@@ -13,14 +13,14 @@ use crate::report::{Page, Terms};
 /// A measure of the deck and the table it is compared with.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub(super) struct Compared {
-    /// What is compared: `joist-spacing` under the boards, `joist-span`, `joist-cantilever` or `beam-cantilever`.
+    /// What is compared: `joist-spacing` under the boards, `board-bearing` (joists under each length of board), `joist-span`, `joist-cantilever` or `beam-cantilever`.
     check: &'static str,
-    /// `within` the table, `over` it, or `not-covered` by it.
+    /// `within` the table, `over` it (of a length) or `under` it (of a count), or `not-covered` by it.
     outcome: &'static str,
     /// The deck's measure.
-    ours: Measure,
+    ours: Figure,
     /// The table's; null where it does not cover the case.
-    limit: Option<Measure>,
+    limit: Option<Figure>,
     /// The edition; null for the job's own values.
     edition: Option<&'static str>,
     /// The table or section, or the job's own source; null where none is named.
@@ -33,13 +33,30 @@ pub(super) struct Compared {
     text: String,
 }
 
+/// A length, or a count of joists.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[serde(untagged)]
+enum Figure {
+    Length(Measure),
+    Count(u32),
+}
+
+impl Figure {
+    fn of(amount: Amount, unit: Unit) -> Figure {
+        match amount {
+            Amount::Length(length) => Figure::Length(Measure::new(length, unit)),
+            Amount::Count(count) => Figure::Count(count),
+        }
+    }
+}
+
 /// Every comparison.
 pub(super) fn json(order: &Order, unit: Unit) -> Vec<Compared> {
     let one = |finding: &Finding| Compared {
         check: finding.check.name(),
         outcome: finding.outcome.name(),
-        ours: Measure::new(finding.ours, unit),
-        limit: (finding.outcome.limit()).map(|limit| Measure::new(limit, unit)),
+        ours: Figure::of(finding.ours, unit),
+        limit: (finding.outcome.limit()).map(|limit| Figure::of(limit, unit)),
         edition: finding.rule.edition.map(|edition| edition.name()),
         table: finding.rule.table.clone(),
         basis: finding.rule.basis,
