@@ -69,7 +69,7 @@ impl Job {
             stock: Vec::new(),
             extras: Vec::new(),
             stairs: Vec::new(),
-            tread_screws: Vec::new(),
+            stair_goods: Vec::new(),
             joists: Joists::customary(unit),
             courses: CourseRules::default(),
             joints: JointRules::customary(unit),

@@ -3,7 +3,7 @@
 //! declarations. Values are read, but nothing is filled in and nothing is
 //! compared: that is left to [`super::check`].
 
-use super::base::tables::BaseTable;
+use super::base::tables::{BagTable, BaseTable};
 use super::codes::tables::CodesTable;
 use super::fascia::tables::FasciaTable;
 use super::framing::tables::{FrameTable, GoodsTable, LumberTable};
@@ -331,10 +331,22 @@ tables! {
             edge: SideWord,
             /// How far along that edge they are, from the left end of the first and last edges and from the first edge's end of the others; the middle by default.
             at: NotNegative,
-            /// Whether each riser is closed with a board; false by default.
+            /// Whether each riser is closed with a board; false by default, true where `riser` or `riser_from_fascia` says with what.
             closed: Flag,
+            /// Whether riser boards are cut from the fascia's boards; false by default.
+            riser_from_fascia: Flag,
+            /// In place of `riser_from_fascia`: a riser board as it is bought, one for each riser.
+            riser: GoodsTable,
+            /// A handrail as it is bought, such as a length that is enough for the flight.
+            handrail: GoodsTable,
+            /// How many handrails; 1 by default where `handrail` is given.
+            handrails: Count<1>,
             /// Length of a landing at the foot, as wide as the stairs; none by default.
             landing: Positive,
+            /// How thick the landing's slab of concrete is; what the landing is made of is left open without it.
+            landing_slab: Positive,
+            /// The concrete of that slab, in bags.
+            landing_bag: BagTable,
             /// The local code's highest riser, in place of 7-3/4 in.
             riser_most: Positive,
             /// The local code's least run of a step, in place of 10 in.

@@ -35,7 +35,7 @@ pub use edit::{Set, Sweep, SweepStep, SweptValue};
 pub use fascia::{Adhesive, Corners, FasciaRules, RunsPast, Side, Splices};
 pub use framing::{
     Beam, BeamPlaces, Blocking, BlockingPattern, Fixing, Flashing, FrameFastener, FrameRules,
-    Goods, Lumber, Plies, Preservative, Roll, Spaced,
+    Goods, Handrails, Lumber, Plies, Preservative, Riser, Roll, Slab, Spaced, StairGoods,
 };
 pub use guard::{Baluster, GuardPost, GuardRules, Guards, Made, Rail, StairsAt};
 pub use items::*;

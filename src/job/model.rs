@@ -7,7 +7,7 @@ use super::base::BaseRules;
 use super::codes::CodeRules;
 use super::edit::Set;
 use super::fascia::FasciaRules;
-use super::framing::{FrameRules, Goods, Lumber};
+use super::framing::{FrameRules, Goods, Lumber, StairGoods};
 use super::guard::Guards;
 use super::items::{Group, Item};
 use super::movement::Movement;
@@ -41,9 +41,9 @@ pub struct Job {
     pub extras: Vec<Extra>,
     /// Stairs; their treads are among the other pieces.
     pub stairs: Vec<Stairs>,
-    /// What holds the treads of each of the stairs, where the job says so: as many as there are
-    /// [`Job::stairs`], or fewer.
-    pub tread_screws: Vec<Option<Goods>>,
+    /// What is bought for each of the stairs beside boards and stringers: as many as there are
+    /// [`Job::stairs`], or fewer where nothing is.
+    pub stair_goods: Vec<StairGoods>,
     /// The supports under the boards.
     pub joists: Joists,
     /// How the courses are finished.

@@ -3,21 +3,25 @@
 //! supports stand was laid out by [`crate::base`]. It compares what the job
 //! states with what the job states, and designs nothing.
 
-use super::goods::{bought, lapped, line, rolls};
+use super::goods::{afford, bought, in_bulk, lapped, line, rolls};
 use super::{Group, Line, Needed, OrderError, Trade, notes};
 use crate::base::{Base, Under, concrete, ground, lay, stone};
 use crate::caution::Caution;
 use crate::frame::{Part, Piece, Skeleton};
 use crate::job::base::{BaseRules, Outline, SupportKind};
 use crate::job::items::SoldBy;
-use crate::job::{Edge, Job};
+use crate::job::{Edge, Edition, Job};
 use crate::length::Length;
-use crate::money::Money;
-use crate::volume::Volume;
 
 /// Low joists of 2x6 are commonly carried every five feet at least.
 const LOW_JOIST: Length = Length::from_64ths(352);
 const LOW_SPACING: Length = Length::from_inches(60);
+/// The smallest footings of the code's table, the side of a square one and the diameter of a round
+/// one, and how thick they are at least (IRC 2018, Table R507.3.1, from memory).
+const LEAST_FOOTING: [Length; 2] = [Length::from_inches(12), Length::from_inches(14)];
+const LEAST_THICK: Length = Length::from_inches(6);
+/// Blocks commonly stand on 2 to 3 in of crushed stone (common practice, no source).
+const LEAST_STONE: Length = Length::from_inches(2);
 
 /// A base counted.
 #[derive(Default)]
@@ -118,7 +122,14 @@ fn lines(job: &Job, rules: &BaseRules, base: &Base) -> Result<Vec<Line>, OrderEr
         let needed = concrete(footing) * count;
         let item = format!("{}, {}", bag.name, bag.yields.show(job.unit));
         let unit = SoldBy::new("bag", "bags");
-        lines.extend(in_bulk(item, unit, bag.yields, bag.price, needed)?);
+        lines.extend(in_bulk(
+            Group::Base,
+            item,
+            unit,
+            bag.yields,
+            bag.price,
+            needed,
+        )?);
     }
     for connector in [&rules.post_base, &rules.post_cap].into_iter().flatten() {
         lines.extend(bought(Group::Base, &connector.goods, count));
@@ -128,6 +139,7 @@ fn lines(job: &Job, rules: &BaseRules, base: &Base) -> Result<Vec<Line>, OrderEr
         let depth = gravel.depth.show(job.unit);
         let [_, needed] = stone(job, gravel);
         lines.extend(in_bulk(
+            Group::Base,
             format!("{}, {depth} deep", gravel.name),
             portion.unit,
             portion.volume,
@@ -191,39 +203,6 @@ fn open_sides(job: &Job, [along, across]: [Length; 2]) -> Length {
     open.map(|(_, side)| *side).sum()
 }
 
-/// What is sold by volume.
-fn in_bulk(
-    item: String,
-    unit: SoldBy,
-    one: Volume,
-    price: Option<Money>,
-    needed: Volume,
-) -> Result<Option<Line>, OrderError> {
-    if needed == Volume::NONE {
-        return Ok(None);
-    }
-    let line = line(
-        Group::Base,
-        item,
-        Trade::By(unit),
-        Needed::Volume(needed),
-        needed.fill(one),
-    );
-    afford(line, price).map(Some)
-}
-
-/// The line with its price, which can be added up with others.
-fn afford(line: Line, each: Option<Money>) -> Result<Line, OrderError> {
-    let together = |each: Money| i128::from(each.cents()) * i128::from(line.count);
-    if each.is_some_and(|each| together(each) > i128::from(Money::LIMIT.cents())) {
-        return Err(OrderError::Impossible {
-            message: format!("{} comes to more than a thousand million", line.item),
-            help: "look for a digit too many in its price, or in what a bag or piece is".to_owned(),
-        });
-    }
-    Ok(line.priced(each))
-}
-
 /// What of a base the job's figures do not reach.
 pub(super) fn not_counted(job: &Job, rules: &BaseRules, base: &Base) -> Vec<String> {
     let mut left_out = Vec::new();
@@ -275,7 +254,9 @@ fn cautions(job: &Job, rules: &BaseRules, base: &Base) -> Vec<Caution> {
     let mut found = Vec::new();
     found.extend(overloaded(job, rules, base));
     found.extend(too_small(job, rules, base));
+    found.extend(below_the_table(job, rules));
     found.extend(far_apart(job, rules, base));
+    found.extend(thin_stone(job, rules));
     found.push(Caution::new(
         "supports of the base are counted by the distances in the job, and loads are added up by \
          area; it is not designed",
@@ -327,6 +308,51 @@ fn too_small(job: &Job, rules: &BaseRules, base: &Base) -> Option<Caution> {
                 needed.up_to_the_tape(job.unit).show(job.unit),
             ),
             "make them wider, or put them nearer to each other",
+        )
+    })
+}
+
+/// A caution where footings are smaller than any that the code's table has.
+fn below_the_table(job: &Job, rules: &BaseRules) -> Option<Caution> {
+    let edition = job.codes.as_ref()?.edition?;
+    let footing = rules
+        .footing
+        .as_ref()
+        .filter(|_| edition != Edition::Dca6)?;
+    let (given, least) = match footing.outline {
+        Outline::Square(side) => (side, LEAST_FOOTING[0]),
+        Outline::Round(diameter) => (diameter, LEAST_FOOTING[1]),
+    };
+    let small = given < least || footing.depth < LEAST_THICK;
+    small.then(|| {
+        let at = |length: Length| length.show(job.unit);
+        Caution::new(
+            format!(
+                "footings are {} wide and {} thick, and the code's table begins at {} and {} (IRC \
+                 2018, Table R507.3.1, quoted from memory)",
+                at(given),
+                at(footing.depth),
+                at(least),
+                at(LEAST_THICK)
+            ),
+            "make them as large as the local code asks for",
+        )
+    })
+}
+
+/// A caution where blocks stand on less stone than is common.
+fn thin_stone(job: &Job, rules: &BaseRules) -> Option<Caution> {
+    let gravel = rules.gravel.as_ref()?;
+    let blocks = rules.support.kind == SupportKind::Block;
+    (blocks && gravel.depth < LEAST_STONE).then(|| {
+        let at = |depth: Length| depth.show(job.unit);
+        Caution::new(
+            format!("blocks stand on stone only {} deep", at(gravel.depth)),
+            format!(
+                "{} to {} of crushed stone is common under blocks (common practice, no source)",
+                at(LEAST_STONE),
+                at(Length::from_inches(3))
+            ),
         )
     })
 }

@@ -1,9 +1,13 @@
 //! What several kinds of goods have in common: spares and packs, rolls with
-//! laps, lengths that overlap, places at a spacing. Counts and money only.
+//! laps, lengths that overlap, places at a spacing, what is sold by volume. Counts
+//! and money only.
 
-use super::{Group, Line, Needed, Trade};
+use super::{Group, Line, Needed, OrderError, Trade};
+use crate::job::items::SoldBy;
 use crate::job::{Goods, Percent, Roll};
 use crate::length::Length;
+use crate::money::Money;
+use crate::volume::Volume;
 
 /// A count with its spares, rounded up.
 pub(super) fn spared(needed: u64, spare: Percent) -> u64 {
@@ -88,10 +92,43 @@ pub(super) fn places(length: Length, spacing: Length) -> u64 {
     (length as u64).div_ceil(step as u64) + 1
 }
 
+/// What is sold by volume.
+pub(super) fn in_bulk(
+    group: Group,
+    item: String,
+    unit: SoldBy,
+    one: Volume,
+    price: Option<Money>,
+    needed: Volume,
+) -> Result<Option<Line>, OrderError> {
+    if needed == Volume::NONE {
+        return Ok(None);
+    }
+    let line = line(
+        group,
+        item,
+        Trade::By(unit),
+        Needed::Volume(needed),
+        needed.fill(one),
+    );
+    afford(line, price).map(Some)
+}
+
+/// The line with its price, which can be added up with others.
+pub(super) fn afford(line: Line, each: Option<Money>) -> Result<Line, OrderError> {
+    let together = |each: Money| i128::from(each.cents()) * i128::from(line.count);
+    if each.is_some_and(|each| together(each) > i128::from(Money::LIMIT.cents())) {
+        return Err(OrderError::Impossible {
+            message: format!("{} comes to more than a thousand million", line.item),
+            help: "look for a digit too many in its price, or in what a bag or piece is".to_owned(),
+        });
+    }
+    Ok(line.priced(each))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::money::Money;
 
     fn feet(count: i64) -> Length {
         Length::from_feet(count)

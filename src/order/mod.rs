@@ -78,7 +78,7 @@ pub fn order(
     let jointed = || framed().zip(connections.as_ref());
     let bought = boards::bought(job, plan);
     let (spares, mut cautions) = boards::spares(job, plan);
-    let (stairs, said) = stairs::lines(job);
+    let (stairs, said) = stairs::lines(job)?;
     cautions.extend(said);
     let fasteners = fasteners::fasteners(job, surface, plan);
     let mut lines: Vec<Line> = bought

@@ -43,6 +43,32 @@ pub(super) fn cautions(job: &Job, plan: &Plan) -> Vec<Caution> {
     found
 }
 
+/// What of stairs and guards no line counts.
+fn stairs(job: &Job) -> String {
+    let guarded = job.guards.rules.is_some();
+    match (job.stairs.is_empty(), guarded) {
+        (true, false) => return "stairs and guards".to_owned(),
+        (true, true) => return "stairs".to_owned(),
+        (false, _) => {}
+    }
+    let goods = &job.stair_goods;
+    let railed = goods.len() == job.stairs.len() && goods.iter().all(|one| one.handrail.is_some());
+    let guards = if guarded {
+        "guards beside the steps"
+    } else {
+        "guards"
+    };
+    let rails = (!railed).then_some("handrails");
+    let what: Vec<&str> = match guarded {
+        true => rails.into_iter().chain([guards]).collect(),
+        false => [guards].into_iter().chain(rails).collect(),
+    };
+    format!(
+        "{}, and what fixes the stringers and bears the landing",
+        what.join(", ")
+    )
+}
+
 /// What is left out of a group. Whether goods added to it by hand are all there
 /// are, nobody but the person knows.
 pub(super) fn beyond(job: &Job, group: Group, what: &str) -> String {
@@ -86,16 +112,7 @@ pub(super) fn not_counted(
         None if built => {}
         None => left_out.push(beyond(Group::Base, "footings and base")),
     }
-    let guarded = job.guards.rules.is_some();
-    let stairs = match (job.stairs.is_empty(), guarded) {
-        (true, false) => "stairs and guards",
-        (true, true) => "stairs",
-        (false, false) => "guards, handrails, and what fixes the stringers and bears the landing",
-        (false, true) => {
-            "handrails, guards beside the steps, and what fixes the stringers and bears the landing"
-        }
-    };
-    left_out.push(beyond(Group::Stairs, stairs));
+    left_out.push(beyond(Group::Stairs, &stairs(job)));
     let guards = guard::not_counted(job);
     left_out.extend(guards.map(|what| beyond(Group::Guard, &what)));
     if plan.courses.iter().any(|course| course.ripped) && job.courses.finish != Finish::LeaveOut {

@@ -1,13 +1,16 @@
 //! What stairs take beside their tread boards, which are cut with the courses:
-//! lumber for the stringers, screws for the treads, riser boards, a landing.
+//! lumber for the stringers, screws for the treads, riser boards, which may be cut
+//! with the fascia, handrails, the slab of a landing.
 
-use super::goods::bought;
-use super::{Group, Line, Needed, Trade};
+use super::goods::{bought, in_bulk};
+use super::{Group, Line, Needed, OrderError, Trade};
 use crate::caution::Caution;
 use crate::frame::{Part, Piece};
-use crate::job::{Goods, Job};
+use crate::job::items::SoldBy;
+use crate::job::{Goods, Job, Riser, Slab, StairGoods};
 use crate::length::{Length, Printer, Unit};
 use crate::stairs::{Flight, Stairs, cautions};
+use crate::volume::Volume;
 
 /// Wider boards take a third screw: the rule for nailing lumber.
 const TWO_SCREWS_UP_TO: Length = Length::from_inches(8);
@@ -20,35 +23,83 @@ pub fn flights(job: &Job) -> Vec<(&Stairs, Flight)> {
     job.stairs.iter().map(|s| (s, flight(s))).collect()
 }
 
+/// What is bought for one of the job's stairs.
+fn goods_of(job: &Job, number: usize) -> StairGoods {
+    job.stair_goods.get(number).cloned().unwrap_or_default()
+}
+
+/// Riser boards that are cut with the fascia: what they are called, how long they
+/// are and how many.
+pub(super) fn risers_of_fascia(job: &Job) -> Vec<(String, Length, u32)> {
+    let of_fascia =
+        |&(number, _): &(usize, _)| goods_of(job, number).riser == Some(Riser::OfFascia);
+    let each = flights(job).into_iter().enumerate().filter(of_fascia);
+    each.map(|(_, (stairs, flight))| {
+        (
+            format!("{} riser", stairs.name),
+            stairs.width,
+            flight.risers,
+        )
+    })
+    .collect()
+}
+
 /// The lines of all stairs, and what to look at.
-pub(super) fn lines(job: &Job) -> (Vec<Line>, Vec<Caution>) {
+pub(super) fn lines(job: &Job) -> Result<(Vec<Line>, Vec<Caution>), OrderError> {
     let (mut lines, mut found) = (Vec::new(), Vec::new());
-    // Flights held by the same screws share their boxes.
-    let mut screws: Vec<(&Goods, u64)> = Vec::new();
+    // Flights held by the same screws share their boxes, and so do handrails and
+    // riser boards of one kind.
+    let mut shared: Vec<(Goods, u64)> = Vec::new();
+    let mut share = |goods: &Goods, needed| match shared.iter_mut().find(|one| one.0 == *goods) {
+        Some((_, count)) => *count += needed,
+        None => shared.push((goods.clone(), needed)),
+    };
     for (number, (stairs, flight)) in flights(job).into_iter().enumerate() {
+        let goods = goods_of(job, number);
         let (stringers, caution) = stringers(job, stairs, &flight);
         lines.extend(stringers);
-        match job.tread_screws.get(number).and_then(Option::as_ref) {
-            Some(goods) => {
-                let needed = through_treads(job, &flight);
-                match screws.iter_mut().find(|(known, _)| *known == goods) {
-                    Some((_, count)) => *count += needed,
-                    None => screws.push((goods, needed)),
-                }
-            }
+        match &goods.screws {
+            Some(screws) => share(screws, through_treads(job, &flight)),
             None if flight.treads > 0 => {
                 let item = format!("screw through a tread's face, {}", stairs.name);
                 lines.push(line(item, Trade::Piece, through_treads(job, &flight)));
             }
             None => {}
         }
-        lines.extend(others(stairs, &flight, job.unit));
+        match &goods.riser {
+            Some(Riser::Bought(board)) => share(board, u64::from(flight.risers)),
+            Some(Riser::OfFascia) => found.extend(higher_than_fascia(job, stairs, &flight)),
+            None => lines.extend(unsaid_risers(stairs, &flight, job.unit)),
+        }
+        if let Some(rails) = &goods.handrail {
+            share(&rails.goods, u64::from(rails.count));
+        }
+        lines.extend(landing(stairs, goods.slab.as_ref(), job.unit)?);
         found.extend(caution);
-        found.extend(cautions(stairs, &flight, job.unit));
+        let railed = goods.handrail.is_some();
+        found.extend(cautions(stairs, &flight, railed, job.unit));
     }
-    let screws = screws.into_iter();
-    lines.extend(screws.filter_map(|(goods, needed)| bought(Group::Stairs, goods, needed)));
-    (lines, found)
+    let shared = shared.iter();
+    lines.extend(shared.filter_map(|(goods, needed)| bought(Group::Stairs, goods, *needed)));
+    Ok((lines, found))
+}
+
+/// A caution where riser boards are higher than the boards they are cut from.
+fn higher_than_fascia(job: &Job, stairs: &Stairs, flight: &Flight) -> Option<Caution> {
+    let [_, highest] = flight.between();
+    let height = job.fascia.as_ref()?.height?;
+    let at = |length| Printer::new(job.unit).to_64ths().show(length);
+    (highest > height).then(|| {
+        Caution::new(
+            format!(
+                "the risers of {} are up to {} high, and the fascia's boards {}",
+                stairs.name,
+                at(highest),
+                at(height)
+            ),
+            "take one riser more, or a higher board: `riser = { name = \"riser board\" }`",
+        )
+    })
 }
 
 fn line(item: String, unit: Trade, count: u64) -> Line {
@@ -145,23 +196,39 @@ fn through_treads(job: &Job, flight: &Flight) -> u64 {
     u64::from(flight.tread_boards()) * u64::from(flight.stringers) * each
 }
 
-/// Riser boards and a landing.
-fn others(stairs: &Stairs, flight: &Flight, unit: Unit) -> Vec<Line> {
+/// Riser boards of which the job does not say what they are.
+fn unsaid_risers(stairs: &Stairs, flight: &Flight, unit: Unit) -> Option<Line> {
+    let at = |length| Printer::new(unit).show(length);
+    let [_, highest] = flight.between();
+    let (width, name) = (at(stairs.width), &stairs.name);
+    let item = format!("riser board, {width} × {}, {name}", at(highest));
+    (stairs.closed).then(|| line(item, Trade::Piece, u64::from(flight.risers)))
+}
+
+/// A landing: its slab in bags where the job says what they hold.
+fn landing(stairs: &Stairs, slab: Option<&Slab>, unit: Unit) -> Result<Option<Line>, OrderError> {
+    let Some(length) = stairs.landing else {
+        return Ok(None);
+    };
     let at = |length| Printer::new(unit).show(length);
     let name = &stairs.name;
-    let mut lines = Vec::new();
-    if stairs.closed {
-        let [_, highest] = flight.between();
-        let item = format!(
-            "riser board, {} × {}, {name}",
-            at(stairs.width),
-            at(highest)
-        );
-        lines.push(line(item, Trade::Piece, u64::from(flight.risers)));
-    }
-    if let Some(landing) = stairs.landing {
-        let item = format!("landing, {} × {}, {name}", at(stairs.width), at(landing));
-        lines.push(line(item, Trade::Piece, 1));
-    }
-    lines
+    let plain = format!("landing, {} × {}", at(stairs.width), at(length));
+    let item = match slab {
+        None => format!("{plain}, {name}"),
+        Some(slab) => {
+            let area = i128::from(stairs.width.units()) * i128::from(length.units());
+            let needed = Volume::of(area, slab.depth);
+            if let Some(bag) = &slab.bag {
+                let item = format!("{}, {}, landing of {name}", bag.name, bag.yields.show(unit));
+                let unit = SoldBy::new("bag", "bags");
+                return in_bulk(Group::Stairs, item, unit, bag.yields, bag.price, needed);
+            }
+            format!(
+                "{plain}, {} of concrete, {}, {name}",
+                at(slab.depth),
+                needed.show(unit)
+            )
+        }
+    };
+    Ok(Some(line(item, Trade::Piece, 1)))
 }

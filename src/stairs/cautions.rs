@@ -22,6 +22,11 @@ const FLIGHT_MOST: Length = Length::from_inches(151);
 const LANDING_LEAST: Length = Length::from_inches(36);
 /// Risers from which on a handrail is wanted: R311.7.8, from memory.
 const HANDRAIL_FROM: u32 = 4;
+/// Open sides of stairs that rise more than 30 in take a guard: IRC 2018, R312.1.1.
+const GUARDED_ABOVE: Length = Length::from_inches(30);
+/// What may pass the guard beside stairs, and the triangle between a riser, a tread and its
+/// bottom rail, just not: spheres of 4-3/8 and 6 in, R312.1.3.
+const STAIR_OPENINGS: [Length; 2] = [Length::from_64ths(4 * 64 + 24), Length::from_inches(6)];
 
 /// A limit and where it comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,8 +55,9 @@ impl Limit {
     }
 }
 
-/// What a person should look at, the last one always about safety.
-pub fn cautions(stairs: &Stairs, flight: &Flight, unit: Unit) -> Vec<Caution> {
+/// What a person should look at, the last one always about safety; whether
+/// handrails are counted is said beside them.
+pub fn cautions(stairs: &Stairs, flight: &Flight, railed: bool, unit: Unit) -> Vec<Caution> {
     let at = |length| Printer::new(unit).to_64ths().show(length);
     let name = &stairs.name;
     let limits = &stairs.limits;
@@ -146,7 +152,27 @@ pub fn cautions(stairs: &Stairs, flight: &Flight, unit: Unit) -> Vec<Caution> {
                 "the flight of {name} has {} risers, and {HANDRAIL_FROM} or more take a handrail (IRC 2018 and 2021, R311.7.8, quoted from memory)",
                 flight.risers
             ),
-            "no handrail is counted here; the local code says where it goes and what it bears",
+            match railed {
+                true => {
+                    "one is counted, not designed; the local code says where it goes and what it bears"
+                }
+                false => {
+                    "no handrail is counted here; the local code says where it goes and what it bears"
+                }
+            },
+        );
+    }
+    if stairs.rise > GUARDED_ABOVE {
+        let [beside, triangle] = STAIR_OPENINGS;
+        say(
+            format!(
+                "the flight of {name} rises {}; more than {} above the ground its open sides take a guard that no sphere of {} passes, nor one of {} the triangles at its steps (IRC 2018, R312.1.1 and R312.1.3)",
+                at(stairs.rise),
+                at(GUARDED_ABOVE),
+                at(beside),
+                at(triangle)
+            ),
+            "no guard is counted beside the steps; add what it takes as an `[[item]]`, by the local code",
         );
     }
     say(

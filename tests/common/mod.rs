@@ -52,7 +52,7 @@ pub fn job(along: Length, across: Length) -> Job {
         stock: vec![stock(16, 4000)],
         extras: Vec::new(),
         stairs: Vec::new(),
-        tread_screws: Vec::new(),
+        stair_goods: Vec::new(),
         joists: Joists::Spaced {
             spacing: inches(16),
             first: inches(16),

@@ -380,7 +380,7 @@ per_lb = 32
             },
         ],
         stairs: Vec::new(),
-        tread_screws: Vec::new(),
+        stair_goods: Vec::new(),
         extras: vec![
             Extra {
                 label: "stair tread".to_owned(),

@@ -110,6 +110,36 @@ fn footings_are_as_wide_as_the_codes_table_has_them() {
     assert_eq!(Pressure::psf_100(0).bears(load, area), None);
 }
 
+/// The same table begins at 12 in square, 14 in round and 6 in thick (from memory).
+#[test]
+fn footings_below_the_codes_table_are_told() {
+    let told = |footing: &str| {
+        let text = HERON_YARD.replace("diameter = \"20in\", depth = \"12in\"", footing);
+        let order = ordered(&read(&text));
+        let mut said = order.cautions.iter();
+        said.any(|said| said.message.contains("the code's table begins at"))
+    };
+    assert!(!told("diameter = \"14in\", depth = \"6in\""));
+    assert!(told("diameter = \"13-15/16in\", depth = \"12in\""));
+    assert!(told("diameter = \"20in\", depth = \"5-7/8in\""));
+    assert!(!told("side = \"12in\", depth = \"12in\""));
+    assert!(told("side = \"11-7/8in\", depth = \"12in\""));
+}
+
+/// Common practice, no source: 2 to 3 in of crushed stone under blocks.
+#[test]
+fn blocks_on_little_stone_are_told() {
+    let told = |depth: &str| {
+        let mut job = read(QUINCE_CORNER);
+        let base = job.base.as_mut().expect("a base");
+        base.gravel.as_mut().expect("stone").depth = at(depth);
+        let order = ordered(&job);
+        let mut said = order.cautions.iter();
+        said.any(|said| said.message.contains("on stone only"))
+    };
+    assert!(told("1-15/16in") && !told("2in") && !told("3in"));
+}
+
 /// Common practice, no source: joists of 2x6 in a low deck on blocks are carried
 /// every five feet at least.
 #[test]

@@ -287,13 +287,17 @@ fn flights_held_by_the_same_screws_share_their_boxes() {
     };
     // 30 in are four risers, three treads of two boards on four stringers: 48
     // screws in each flight, 96 in all: two boxes of 85, not one for each.
-    job.tread_screws = vec![Some(screw.clone()), Some(screw)];
+    let held = StairGoods {
+        screws: Some(screw),
+        ..StairGoods::default()
+    };
+    job.stair_goods = vec![held.clone(), held];
     let order = ordered(&job);
     let screws = line(&order, "tread screw");
     assert_eq!((screws.needed, screws.count), (Needed::Count(96), 2));
     assert_eq!(screws.price, Some(Money::from_cents(2_380)));
     // Where only one says what holds it, the other is listed as before.
-    job.tread_screws.truncate(1);
+    job.stair_goods.truncate(1);
     let order = ordered(&job);
     assert_eq!(line(&order, "tread screw").needed, Needed::Count(48));
     let other = line(&order, "screw through a tread's face, right stairs");

@@ -103,6 +103,10 @@ fn nothing_is_missing_from_the_car() {
     assert_eq!(treads, 14);
     // 112, and 1 lb is 85.
     assert_eq!(of(&order, "deck screw, 2-1/2 in"), (7 * 2 * 4 * 2, 2));
+    // A handrail for 8 risers, and a slab of 4 ft by 3 ft by 4 in: 4 cu ft, 7 bags.
+    assert_eq!(of(&order, "handrail, 10 ft, with brackets"), (1, 1));
+    let slab = "bag of concrete, 80 lb, 0.60 cu ft, landing of garden stairs";
+    assert_eq!(line(&order, slab).count, 7);
     // 8 steps of 11-3/16 by 7-3/16 in are 106.4 in of stringer: one from 12 ft.
     assert_eq!(sticks(&order, "2x12"), 4);
 

@@ -102,7 +102,7 @@ fn millimetres_are_marked_in_millimetres() {
 }
 
 fn said(stairs: &Stairs) -> Vec<String> {
-    let said = cautions(stairs, &flight(stairs), Unit::Inch);
+    let said = cautions(stairs, &flight(stairs), false, Unit::Inch);
     said.into_iter().map(|caution| caution.message).collect()
 }
 
@@ -228,6 +228,187 @@ fn what_stairs_take_is_ordered() {
     );
     let told = |said: &lastcourse::caution::Caution| said.message.contains("as long as 4 ft 2 in");
     assert!(ordered.cautions.iter().any(told));
+}
+
+/// International Residential Code 2018, R312.1.1 and R312.1.3, as counties print
+/// them: more than 30 in above the ground takes a guard; beside stairs no sphere of
+/// 4-3/8 in passes it, nor one of 6 in its triangles.
+#[test]
+fn open_sides_of_high_stairs_take_a_guard() {
+    let told = |rise: Length| {
+        let said = said(&stairs(rise));
+        said.into_iter().find(|said| said.contains("R312.1.1"))
+    };
+    assert_eq!(told(inches(30)), None);
+    let told = told(inches(30) + Length::from_units(1)).expect("a caution");
+    for part in ["4-3/8 in", "6 in", "R312.1.3"] {
+        assert!(told.contains(part), "{told}");
+    }
+}
+
+/// A job with a flight of four risers, a landing and what is bought for them.
+const GARDEN: &str = r#"
+[deck]
+along  = "16ft"
+across = "12ft"
+[edge.last]
+fascia   = "3/4in"
+overhang = "1in"
+[board]
+face = "5-1/2in"
+[[fastener]]
+name = "clip"
+gap  = "3/16in"
+[[stock]]
+length = "16ft"
+price  = 30
+[joists]
+spacing = "16in"
+[fascia]
+height = "9-1/4in"
+[[fascia.stock]]
+length = "12ft"
+price  = 24
+[[fascia.stock]]
+length = "16ft"
+price  = 33
+[[stairs]]
+rise  = "30in"
+width = "3ft"
+riser_from_fascia = true
+handrail  = { name = "handrail, 6 ft", price = 42.50 }
+handrails = 2
+landing      = "3ft"
+landing_slab = "4in"
+landing_bag  = { yields = "0.6 cu ft", price = 7.15 }
+"#;
+
+#[track_caller]
+fn read(text: &str) -> lastcourse::job::Job {
+    let checked = job::read(text, "deck.toml", &[]).expect("a job");
+    assert_eq!(checked.findings.problems, []);
+    checked.job
+}
+
+#[test]
+fn what_a_flight_takes_is_bought_with_it() {
+    let text = GARDEN;
+    let job = read(text);
+    assert!(job.stairs[0].closed);
+    let order = crate::ordered(&job);
+    // Four risers of 3 ft are cut with the fascia of the last edge, 16 ft: 36 x 4 =
+    // 144 in and three kerfs do not fit 12 ft. One of 16 ft for the fascia, and one of
+    // 16 ft for the risers: 2 x $33; or 12 ft for three and nothing for the fourth.
+    let cut = order.fascia.as_ref().expect("a fascia");
+    assert_eq!(cut.labels, ["last edge", "stairs riser"]);
+    assert_eq!(cut.problem.pieces[1].count, 4);
+    assert_eq!(cut.plan.cost, Money::from_cents(6_600));
+    assert!(cut.plan.proven);
+    let line = |item| crate::line(&order, item);
+    let rail = line("handrail, 6 ft");
+    assert_eq!(
+        (rail.count, rail.price),
+        (2, Some(Money::from_cents(8_500)))
+    );
+    // 3 ft by 3 ft by 4 in are 3 cubic feet: 5 bags of 0.6, $35.75.
+    let bags = line("bag of concrete, 0.60 cu ft, landing of stairs");
+    assert_eq!(
+        (bags.count, bags.price),
+        (5, Some(Money::from_cents(3_575)))
+    );
+    assert!(
+        order
+            .lines
+            .iter()
+            .all(|line| !line.item.starts_with("riser board"))
+    );
+    let left = order.not_counted.join("\n");
+    assert!(!left.contains("handrails"), "{left}");
+    let said = |order: &lastcourse::order::Order, part: &str| {
+        order
+            .cautions
+            .iter()
+            .any(|said| said.message.contains(part) || said.help.contains(part))
+    };
+    assert!(said(&order, "one is counted, not designed"));
+    // Boards lower than the risers are told.
+    let low = text.replace("9-1/4in", "7-1/4in");
+    assert!(said(
+        &crate::ordered(&read(&low)),
+        "the risers of stairs are up to 7-1/2 in high"
+    ));
+    // Bought riser boards are goods of their own, and a landing without a slab is
+    // named only.
+    let bought = text
+        .replace(
+            "riser_from_fascia = true",
+            "riser = { name = \"riser, 3 ft\", price = 11.20 }",
+        )
+        .replace("landing_slab = \"4in\"\n", "")
+        .replace(
+            "landing_bag  = { yields = \"0.6 cu ft\", price = 7.15 }\n",
+            "",
+        );
+    let order = crate::ordered(&read(&bought));
+    let riser = crate::line(&order, "riser, 3 ft");
+    assert_eq!(
+        (riser.count, riser.price),
+        (4, Some(Money::from_cents(4_480)))
+    );
+    assert_eq!(
+        crate::line(&order, "landing, 3 ft × 3 ft, stairs").price,
+        None
+    );
+    // A slab without bags says how much it is.
+    let poured = text.replace(
+        "landing_bag  = { yields = \"0.6 cu ft\", price = 7.15 }\n",
+        "",
+    );
+    let order = crate::ordered(&read(&poured));
+    let item = "landing, 3 ft × 3 ft, 4 in of concrete, 3.00 cu ft, stairs";
+    assert_eq!(crate::line(&order, item).count, 1);
+}
+
+#[test]
+fn what_a_flight_takes_has_to_fit_together() {
+    for (from, to, says) in [
+        (
+            "riser_from_fascia = true",
+            "riser_from_fascia = true\nriser = { price = 9 }",
+            "both `riser` and `riser_from_fascia`",
+        ),
+        (
+            "riser_from_fascia = true",
+            "riser_from_fascia = true\nclosed = false",
+            "leave their risers open",
+        ),
+        (
+            "handrail  = { name = \"handrail, 6 ft\", price = 42.50 }\n",
+            "",
+            "do not say what a handrail is",
+        ),
+        (
+            "landing      = \"3ft\"\n",
+            "",
+            "`landing_slab`: these stairs have no `landing`",
+        ),
+        (
+            "landing_slab = \"4in\"\n",
+            "",
+            "`landing_bag`: these stairs have no `landing_slab`",
+        ),
+    ] {
+        let text = GARDEN.replace(from, to);
+        assert_ne!(text, GARDEN);
+        let said = job::read(&text, "deck.toml", &[]).expect_err("a mistake");
+        assert!(said.to_string().contains(says), "{said}");
+    }
+    let bare: String = GARDEN
+        .replace("[fascia]\nheight = \"9-1/4in\"\n", "")
+        .replace("[[fascia.stock]]\nlength = \"12ft\"\nprice  = 24\n", "")
+        .replace("[[fascia.stock]]\nlength = \"16ft\"\nprice  = 33\n", "");
+    let said = job::read(&bare, "deck.toml", &[]).expect_err("a mistake");
+    assert!(said.to_string().contains("describes no fascia"), "{said}");
 }
 
 #[test]

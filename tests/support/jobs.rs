@@ -127,7 +127,7 @@ pub fn job(draw: &mut Draw, size: Size) -> Job {
         stock,
         extras: Vec::new(),
         stairs: Vec::new(),
-        tread_screws: Vec::new(),
+        stair_goods: Vec::new(),
         joists: joists(draw, &system, along),
         courses: CourseRules {
             finish: if courses < 2 && finish == Finish::LeaveOut {

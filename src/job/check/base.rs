@@ -3,7 +3,9 @@
 
 use super::framing::{lapping, optional, roll, size};
 use super::goods::{bought, fixing, money};
-use crate::job::base::tables::{BaseTable, FootingTable, GravelTable, PostTable, SupportTable};
+use crate::job::base::tables::{
+    BagTable, BaseTable, FootingTable, GravelTable, PostTable, SupportTable,
+};
 use crate::job::base::{
     Bag, BaseRules, Bulk, Footing, Gravel, Outline, Portion, Post, Step, Support, SupportKind,
 };
@@ -58,13 +60,7 @@ pub fn base(
     belongs(table, kind, reading);
     let beams = beams(table, frame, reading);
     let footing = optional(&table.footing, |footing| {
-        let bag = optional(&table.bag, |bag| {
-            Some(Bag {
-                name: bag.name.or("bag of concrete".to_owned())?,
-                yields: bag.yields.get()?.0,
-                price: money(&bag.price)?,
-            })
-        });
+        let bag = optional(&table.bag, bag);
         self::footing(footing, bag?, reading)
     });
     let post = optional(&table.post, |table| post(table, lumber, reading));
@@ -230,6 +226,15 @@ fn beams(
         reading.caution(key, message, help);
     }
     Some(())
+}
+
+/// Concrete in bags.
+pub(super) fn bag(table: &BagTable) -> Option<Bag> {
+    Some(Bag {
+        name: table.name.or("bag of concrete".to_owned())?,
+        yields: table.yields.get()?.0,
+        price: money(&table.price)?,
+    })
 }
 
 fn footing(table: &FootingTable, bag: Option<Bag>, reading: &mut Reading) -> Option<Footing> {

@@ -39,7 +39,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
     let extras = extras::extras(document, reading);
     let lumber = framing::lumber(document, reading);
     let stairs = stairs::stairs(document, lumber.as_deref(), reading);
-    let tread_screws = stairs::screws(document, reading);
+    let stair_goods = stairs::goods(document, reading);
     let treads = match (&stairs, &board, &fasteners, &extras) {
         (Some(stairs), Some(board), Some(fasteners), Some(extras)) => {
             stairs::treads(document, stairs, board, fasteners, extras, reading)
@@ -79,7 +79,7 @@ pub fn check(document: &Document, reading: &mut Reading) -> Option<Job> {
         stock: stock?,
         extras: [extras?, treads?].concat(),
         stairs: stairs?,
-        tread_screws: tread_screws?,
+        stair_goods: stair_goods?,
         joists: joists?,
         courses: courses?,
         joints: joints?,

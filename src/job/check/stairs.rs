@@ -2,12 +2,14 @@
 //! tread boards become other pieces cut from the deck boards.
 
 use super::super::document::{Document, StairsTable};
-use super::super::framing::{Goods, Lumber};
+use super::super::framing::{Handrails, Lumber, Riser, Slab, StairGoods};
 use super::super::model::{Board, Extra, Fastener};
 use super::super::problem::Place;
 use super::super::reading::{Entry, Reading};
+use super::super::values::Flag;
+use super::base::bag;
 use super::framing::{optional, size};
-use super::goods::goods;
+use super::goods::goods as one_of;
 use crate::length::Length;
 use crate::stairs::{Limits, Stairs, Timber};
 
@@ -16,6 +18,8 @@ const MOST_RISERS: i64 = 200;
 
 /// What holds a tread board where the job does not say.
 const TREAD_SCREW: &str = "screw through a tread's face";
+/// What a handrail is called where the job does not say.
+const HANDRAIL: &str = "handrail";
 
 /// More boards on a tread are one too.
 const MOST_BOARDS: u32 = 100;
@@ -87,7 +91,10 @@ fn flight(
         },
         timber: timber(table)?,
         size: sized,
-        closed: table.closed.or(usual.closed)?,
+        closed: {
+            let told = !table.riser.is_absent() || table.riser_from_fascia.or(false)?;
+            table.closed.or(told)?
+        },
         landing: table.landing.option()?.map(|length| length.0),
         limits,
         ..usual
@@ -169,17 +176,106 @@ fn sized(
     .map(Some)
 }
 
-/// What holds the treads of each flight.
-pub fn screws(document: &Document, reading: &mut Reading) -> Option<Vec<Option<Goods>>> {
+/// What is bought for each flight beside its boards and stringers.
+pub fn goods(document: &Document, reading: &mut Reading) -> Option<Vec<StairGoods>> {
     let tables = match &document.stairs {
         Entry::Absent => return Some(Vec::new()),
         entry => &entry.get()?.0,
     };
     let read = tables
         .iter()
-        .map(|(table, _)| optional(&table.screws, |table| goods(table, TREAD_SCREW, reading)));
-    let read: Vec<Option<Option<Goods>>> = read.collect();
+        .map(|(table, _)| goods_of(document, table, reading));
+    let read: Vec<Option<StairGoods>> = read.collect();
     read.into_iter().collect()
+}
+
+fn goods_of(document: &Document, table: &StairsTable, reading: &mut Reading) -> Option<StairGoods> {
+    let screws = optional(&table.screws, |one| one_of(one, TREAD_SCREW, reading));
+    let riser = riser(document, table, reading);
+    let rail = optional(&table.handrail, |one| one_of(one, HANDRAIL, reading));
+    if let (Some(key), true) = (table.handrails.key(), table.handrail.is_absent()) {
+        let message = "`handrails`: these stairs do not say what a handrail is";
+        let help = "add `handrail = { name = \"handrail, 8 ft\", price = 54.00 }`";
+        reading.error(key, message, help);
+    }
+    let bag = optional(&table.landing_bag, bag);
+    for (entry, other, name, of) in [
+        (
+            table.landing_slab.key(),
+            table.landing.is_absent(),
+            "landing_slab",
+            "landing",
+        ),
+        (
+            table.landing_bag.key(),
+            table.landing_slab.is_absent(),
+            "landing_bag",
+            "landing_slab",
+        ),
+    ] {
+        if let (Some(key), true) = (entry, other) {
+            let message = format!("`{name}`: these stairs have no `{of}`");
+            let help = format!("add `{of}`, or take `{name}` out");
+            reading.error(key, message, help);
+        }
+    }
+    let slab = table.landing_slab.option();
+    let count = table.handrails.or(1u32);
+    Some(StairGoods {
+        screws: screws?,
+        riser: riser?,
+        handrail: match rail? {
+            Some(goods) => Some(Handrails {
+                count: count?,
+                goods,
+            }),
+            None => None,
+        },
+        slab: match (slab?, bag?) {
+            (Some(depth), bag) => Some(Slab {
+                depth: depth.0,
+                bag,
+            }),
+            (None, _) => None,
+        },
+    })
+}
+
+/// What closes the risers, where the job says.
+fn riser(document: &Document, table: &StairsTable, reading: &mut Reading) -> Option<Option<Riser>> {
+    let bought = optional(&table.riser, |one| one_of(one, "riser board", reading));
+    let of_fascia = table.riser_from_fascia.or(false)?;
+    let place = || table.riser_from_fascia.key().or_else(|| table.riser.key());
+    if !of_fascia && table.riser.is_absent() {
+        return Some(None);
+    }
+    let mut refuse = |message: &str, help: &str| {
+        reading.error(place(), message, help);
+        None
+    };
+    if of_fascia && !table.riser.is_absent() {
+        return refuse(
+            "these stairs have both `riser` and `riser_from_fascia`",
+            "keep one of them",
+        );
+    }
+    if of_fascia && document.fascia.is_absent() {
+        return refuse(
+            "`riser_from_fascia`: the job describes no fascia to cut riser boards from",
+            "add a `[fascia]`, or say what is bought: `riser = { name = \"riser board\", price = \
+             14.50 }`",
+        );
+    }
+    if table.closed.get() == Some(&Flag(false)) {
+        return refuse(
+            "these stairs leave their risers open and say what closes them",
+            "take `closed = false` out, or what closes them",
+        );
+    }
+    match of_fascia {
+        true => Some(Some(Riser::OfFascia)),
+        false => bought.map(|goods| goods.map(Riser::Bought)),
+    }
 }
 
 fn timber(table: &StairsTable) -> Option<Vec<Timber>> {

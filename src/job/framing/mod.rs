@@ -5,6 +5,8 @@
 
 pub(super) mod tables;
 
+use super::base::Bag;
+use super::dressed;
 use super::model::{Pack, Percent, Stock};
 use crate::length::Length;
 use crate::money::Money;
@@ -30,13 +32,13 @@ pub(super) fn stick_kind(size: &str, treated: bool) -> String {
 }
 
 impl Lumber {
-    /// What a stick of it is called in an order: `2x8, treated`.
-    pub fn kind(&self) -> String {
     /// Tenths of a board foot in a length of it, where its size is nominal in inches.
     pub fn board_feet(&self, length: Length) -> Option<u64> {
         dressed::board_feet(&self.size, length)
     }
 
+    /// What a stick of it is called in an order: `2x8, treated`.
+    pub fn kind(&self) -> String {
         stick_kind(&self.size, self.treated)
     }
 }
@@ -191,6 +193,46 @@ pub struct Spaced {
     pub spacing: Length,
     /// How many at each place.
     pub at_each: u32,
+}
+
+/// What is bought for a flight of stairs beside its boards and stringers.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct StairGoods {
+    /// What holds the treads.
+    pub screws: Option<Goods>,
+    /// What closes the risers, where they are closed and the job says with what.
+    pub riser: Option<Riser>,
+    /// Handrails.
+    pub handrail: Option<Handrails>,
+    /// The slab of the landing.
+    pub slab: Option<Slab>,
+}
+
+/// What closes the risers of a flight.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Riser {
+    /// Boards cut with the fascia.
+    OfFascia,
+    /// A board for each riser, bought as it is.
+    Bought(Goods),
+}
+
+/// Handrails of a flight.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Handrails {
+    /// How many.
+    pub count: u32,
+    /// What one is.
+    pub goods: Goods,
+}
+
+/// A slab of concrete.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Slab {
+    /// How thick it is.
+    pub depth: Length,
+    /// The bags it comes in; absent where it does not.
+    pub bag: Option<Bag>,
 }
 
 /// Nails or screws of the frame itself, and how many go where.

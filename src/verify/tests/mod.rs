@@ -77,7 +77,7 @@ fn job() -> Job {
         ],
         extras: Vec::new(),
         stairs: Vec::new(),
-        tread_screws: Vec::new(),
+        stair_goods: Vec::new(),
         joists: Joists::Spaced {
             spacing: inches(16),
             first: inches(16),
