@@ -75,7 +75,7 @@ fn face(
     longest: Length,
     even: bool,
 ) -> Option<Face> {
-    let corner = side.ends().map(|end| job.edges.fascia(end));
+    let corner = side.ends().map(|end| rules.stands_off(&job.edges, end));
     let mitred = rules.corners == Corners::Mitred;
     let reach = corner.map(|thickness| match mitred || runs_past(rules, side) {
         true => thickness,

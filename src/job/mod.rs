@@ -32,7 +32,7 @@ pub use base::BaseRules;
 pub use codes::{CodeRules, Decking, Edition, OwnSpan, SpeciesGroup};
 pub use defaults::trial_reading;
 pub use edit::{Set, Sweep, SweepStep, SweptValue};
-pub use fascia::{Adhesive, Corners, FasciaRules, RunsPast, Side, Splices};
+pub use fascia::{Adhesive, Corners, FasciaRules, Packers, RunsPast, Side, Splices};
 pub use framing::{
     Beam, BeamPlaces, Blocking, BlockingPattern, Fixing, Flashing, FrameFastener, FrameRules,
     Goods, Handrails, Lumber, Plies, Preservative, Riser, Roll, Slab, Spaced, StairGoods,

@@ -3,9 +3,9 @@
 //! of fewest pieces is taken that can be had, and of those the cheapest.
 
 use super::goods::{bought, line, places};
-use super::{FasciaCut, Group, Line, Needed, OrderError, Trade, notes, sawn};
+use super::{FasciaCut, Group, Line, Needed, OrderError, Trade, notes, sawn, stairs};
 use crate::frame::{Face, fascia};
-use crate::job::{Edge, FasciaRules, Job, Side, SoldBy, Stock};
+use crate::job::{Edge, FasciaRules, Job, Packers, Side, SoldBy, Stock};
 use crate::length::Length;
 use crate::stock::{CutPlan, CutProblem, Demand, StockError, solve};
 use crate::watch::Watch;
@@ -27,7 +27,7 @@ pub(super) fn cut(
         {
             break;
         }
-        let (labels, pieces) = demand(&faces);
+        let (labels, pieces) = demand(job, &faces);
         let problem = sawn::problem(&rules.stock, pieces, rules.kerf, rules.end_trim);
         match solve(&problem, watch) {
             Ok(plan) if best.as_ref().is_none_or(|b| plan.cost < b.plan.cost) => {
@@ -95,8 +95,9 @@ fn ways(job: &Job, rules: &FasciaRules, supports: &[Length]) -> Result<Vec<Vec<F
 }
 
 /// The pieces by what they are for and how long, with the names of what they
-/// are for.
-fn demand(faces: &[Face]) -> (Vec<String>, Vec<Demand>) {
+/// are for; riser boards of the stairs, where they are cut from the same boards,
+/// among them.
+fn demand(job: &Job, faces: &[Face]) -> (Vec<String>, Vec<Demand>) {
     let (mut labels, mut pieces): (Vec<String>, Vec<Demand>) = (Vec::new(), Vec::new());
     for face in faces {
         for piece in &face.pieces {
@@ -119,6 +120,13 @@ fn demand(faces: &[Face]) -> (Vec<String>, Vec<Demand>) {
                 }
             }
         }
+    }
+    for (label, length, count) in stairs::risers_of_fascia(job) {
+        labels.push(label);
+        pieces.push(Demand {
+            length,
+            count: count.into(),
+        });
     }
     (labels, pieces)
 }
@@ -154,6 +162,11 @@ pub(super) fn lines(job: &Job, rules: &FasciaRules, cut: &FasciaCut) -> Vec<Line
         lines.extend(bought(Group::Fascia, &screws.goods, needed));
         let plug = rules.plug.as_ref();
         lines.extend(plug.and_then(|plug| bought(Group::Fascia, plug, needed)));
+    }
+    if let Some(Packers { spaced, .. }) = &rules.packers {
+        let each = |length| places(length, spaced.spacing) * u64::from(spaced.at_each);
+        let needed = pieces().map(|piece| each(piece.length)).sum();
+        lines.extend(bought(Group::Fascia, &spaced.goods, needed));
     }
     if let Some(adhesive) = &rules.adhesive {
         let length: Length = pieces().map(|piece| piece.length).sum();

@@ -36,6 +36,7 @@ fn plain(sides: &[Side]) -> FasciaRules {
         stock: vec![stock(20, 5000)],
         screws: None,
         plug: None,
+        packers: None,
         adhesive: None,
         kerf: at("1/8in"),
         end_trim: Length::ZERO,
@@ -170,6 +171,75 @@ fn of_ways_with_as_few_pieces_the_cheapest_is_taken() {
     assert_eq!(pieces(&found.faces), expected);
     assert_eq!(found.plan.cost, Money::from_cents(6000));
     assert!(found.plan.proven);
+}
+
+#[test]
+fn packers_leave_a_gap_for_water() {
+    // Common practice, no source: fascia is held off the frame so that water drains
+    // behind it. 18 ft by 13 ft, 3/4 in boards on packers of 1/4 in all around: each
+    // corner reaches an inch, so 18 ft 2 in and 13 ft 2 in.
+    let mut job = around("18ft", "13ft");
+    let packers = Packers {
+        thickness: at("1/4in"),
+        spaced: Spaced {
+            goods: Goods {
+                name: "packer".to_owned(),
+                pack: pack(50, 600),
+                spare: Percent(0),
+            },
+            spacing: at("16in"),
+            at_each: 2,
+        },
+    };
+    rules(&mut job).packers = Some(packers);
+    let found = pieces(&faces(&job));
+    assert_eq!(
+        found,
+        [
+            "first 18 ft 2 in",
+            "last 18 ft 2 in",
+            "left 13 ft 2 in",
+            "right 13 ft 2 in"
+        ]
+    );
+    // 218 in at 16: 14 spaces, 15 places; 158 in: 10 spaces, 11 places; two at each:
+    // 2 x 2 x (15 + 11) = 104, three packs of 50 at $6.00.
+    let order = ordered(&job);
+    let packers = crate::line(&order, "packer");
+    assert_eq!((packers.needed, packers.count), (Needed::Count(104), 3));
+    assert_eq!(packers.price, Some(Money::from_cents(1_800)));
+    // A side that is not dressed has none behind it: 3/4 in are left there.
+    rules(&mut job).sides = vec![Side::First, Side::Last];
+    let found = pieces(&faces(&job));
+    assert_eq!(found, ["first 18 ft 1-1/2 in", "last 18 ft 1-1/2 in"]);
+}
+
+#[test]
+fn a_sill_of_even_lengths() {
+    // Estimating in Building Construction, example 13-3: a sill around 50 ft by 23 ft
+    // 1 in, 146.166 ft, from ten of 10 ft and four of 12 ft, 148 ft. Here it is the
+    // fascia of that outline, butted, spliced anywhere, at a dollar a foot: 148
+    // dollars, the least there is.
+    let mut job = around("49ft 11-31/32in", "23ft 1in");
+    for side in Side::ALL {
+        *job.edges.at_mut(side) = Edge::Open {
+            fascia: at("1/64in"),
+            overhang: Span::fixed(inches(1)),
+            allowance: Length::ZERO,
+        };
+    }
+    let lumber = rules(&mut job);
+    lumber.corners = Corners::Butted;
+    lumber.splices = Splices::Anywhere;
+    lumber.kerf = Length::ZERO;
+    lumber.stock = vec![stock(10, 1_000), stock(12, 1_200)];
+    let order = ordered(&job);
+    let cut = order.fascia.as_ref().expect("a fascia");
+    let lengths: Vec<Length> = cut.faces.iter().map(|face| face.length).collect();
+    assert_eq!(lengths, ["50ft", "50ft", "23ft 1in", "23ft 1in"].map(at));
+    assert_eq!(cut.plan.cost, Money::from_cents(14_800));
+    assert_eq!([0, 1].map(|stock| cut.plan.bought(stock)), [10, 4]);
+    // 148 ft of 2x6 are 148 board feet: see the sizes of lumber.
 }
 
 #[test]
@@ -378,6 +448,7 @@ splices = "anywhere"
 scarf = 21
 screws = { name = "screw", spacing = 400, at_each = 2, pack = 50, pack_price = 12, spare = "5%" }
 plug = { price = 0.10 }
+packers = { thickness = 6, spacing = 600, at_each = 2, name = "shim", pack = 100, price = 9, spare = "10%" }
 glue = { name = "glue", covers = "6m", price = 8.50 }
 end_trim = 10
 [[fascia.stock]]
@@ -391,7 +462,19 @@ length = 3600
 price = 19
 "#;
     let checked = lastcourse::job::read(text, "job.toml", &[]).expect("a job");
-    assert_eq!(checked.findings.problems, []);
+    // The boards end flush, and the fascia of the last edge stands out from them.
+    let said: Vec<&str> = (checked.findings.problems.iter())
+        .map(|problem| problem.message.as_str())
+        .collect();
+    assert_eq!(
+        said,
+        [
+            "the fascia of the last edge stands 26 mm off the frame on its packers, and the \
+             boards reach 0 mm past it",
+            "the fascia of the left edge stands 26 mm off the frame on its packers, and the \
+             boards reach 0 mm past it",
+        ]
+    );
     let mm = Length::from_mm;
     let goods = |name: &str, pack, spare| Goods {
         name: name.to_owned(),
@@ -425,6 +508,14 @@ price = 19
             at_each: 2,
         }),
         plug: Some(goods("fascia plug", pack(1, 10), 0)),
+        packers: Some(Packers {
+            thickness: mm(6),
+            spaced: Spaced {
+                goods: goods("shim", pack(100, 900), 1000),
+                spacing: mm(600),
+                at_each: 2,
+            },
+        }),
         adhesive: Some(Adhesive {
             name: "glue".to_owned(),
             covers: mm(6000),

@@ -3,12 +3,14 @@
 //! enough is left to the order, which knows the joists.
 
 use super::framing::optional;
-use super::goods::{goods, money, spaced};
+use super::goods::{bought, goods, money, spaced};
 use super::stock::boards;
 use crate::job::document::Document;
 use crate::job::fascia::tables::FasciaTable;
-use crate::job::fascia::{Adhesive, Corners, FasciaRules, RunsPast, Side, Splices, fascia_kind};
-use crate::job::framing::{FrameRules, Lumber};
+use crate::job::fascia::{
+    Adhesive, Corners, FasciaRules, Packers, RunsPast, Side, Splices, fascia_kind,
+};
+use crate::job::framing::{FrameRules, Lumber, Spaced};
 use crate::job::model::{Cutting, Edge, Edges, Stock};
 use crate::job::reading::{Entry, Reading};
 use crate::length::Length;
@@ -30,8 +32,13 @@ pub fn fascia(
     let sides = edges.and_then(|edges| sides(document, table, edges, reading));
     let corners = table.corners.or(Corners::Mitred);
     let returns = table.returns.option().map(|length| length.map(|l| l.0));
+    let packed = table.packer.fields().thickness.get().map(|packed| packed.0);
+    let packed = packed.unwrap_or_default();
+    if let (Some(edges), Some(sides), true) = (edges, &sides, packed > Length::ZERO) {
+        overhung(table, edges, sides, packed, reading);
+    }
     let thickness = edges.zip(sides.as_ref()).map(|(edges, sides)| {
-        let thickness = sides.iter().map(|&side| edges.fascia(side));
+        let thickness = sides.iter().map(|&side| edges.fascia(side) + packed);
         thickness.max().unwrap_or_default()
     });
     if let (Some(key), Some(Corners::Butted)) = (table.returns.key(), corners) {
@@ -77,6 +84,22 @@ pub fn fascia(
             spaced(table, "fascia screw", reading)
         })?,
         plug: optional(&table.plug, |table| goods(table, "fascia plug", reading))?,
+        packers: optional(&table.packer, |table| {
+            Some(Packers {
+                thickness: table.thickness.get()?.0,
+                spaced: Spaced {
+                    goods: bought(
+                        &table.name,
+                        &table.pack,
+                        &table.pack_price,
+                        &table.spare,
+                        "packer behind the fascia",
+                    )?,
+                    spacing: table.spacing.get()?.0,
+                    at_each: table.at_each.or(1u32)?,
+                },
+            })
+        })?,
         adhesive: optional(&table.adhesive, |table| {
             Some(Adhesive {
                 name: table.name.or("fascia adhesive".to_owned())?,
@@ -87,6 +110,36 @@ pub fn fascia(
         kerf: table.kerf.or(cutting.kerf.or(usual.kerf)?)?,
         end_trim: table.end_trim.or(cutting.end_trim.or(usual.end_trim)?)?,
     }))
+}
+
+/// Cautions where a fascia on packers stands out from under the boards.
+fn overhung(
+    table: &FasciaTable,
+    edges: &Edges,
+    sides: &[Side],
+    packed: Length,
+    reading: &mut Reading,
+) {
+    for &side in sides {
+        let Edge::Open { overhang, .. } = edges.at(side) else {
+            continue;
+        };
+        let out = edges.fascia(side) + packed;
+        if overhang.set >= out {
+            continue;
+        }
+        let name = side.name();
+        let message = format!(
+            "the fascia of the {name} edge stands {} off the frame on its packers, and the boards \
+             reach {} past it",
+            reading.show(out),
+            reading.show(overhang.set)
+        );
+        let help = format!(
+            "lay the boards further over the frame, `edge.{name}.overhang`, or take thinner packers"
+        );
+        reading.caution(table.packer.place(), message, help);
+    }
 }
 
 /// The boards it is cut from: at least one that can be had.

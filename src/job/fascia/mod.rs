@@ -109,6 +109,8 @@ pub struct FasciaRules {
     pub screws: Option<Spaced>,
     /// What closes the hole over each screw.
     pub plug: Option<Goods>,
+    /// Packers that hold it off the frame, so that water drains behind it.
+    pub packers: Option<Packers>,
     /// What glues it to the frame.
     pub adhesive: Option<Adhesive>,
     /// Width of a crosscut.
@@ -118,6 +120,13 @@ pub struct FasciaRules {
 }
 
 impl FasciaRules {
+    /// How far the outside of a side's fascia stands from the frame: its
+    /// thickness and, where it is one of those dressed, that of its packers.
+    pub fn stands_off(&self, edges: &Edges, side: Side) -> Length {
+        let packers = self.packers.as_ref().filter(|_| self.sides.contains(&side));
+        edges.fascia(side) + packers.map_or(Length::ZERO, |packers| packers.thickness)
+    }
+
     /// What a board of it is called in an order behind its length.
     pub fn kind(&self, unit: Unit) -> String {
         fascia_kind(&self.name, self.height, unit)
@@ -130,6 +139,15 @@ pub(super) fn fascia_kind(name: &str, height: Option<Length>, unit: Unit) -> Str
         Some(height) => format!("× {} {name}", height.show(unit)),
         None => name.to_owned(),
     }
+}
+
+/// Packers behind a fascia.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Packers {
+    /// How far they hold it off the frame.
+    pub thickness: Length,
+    /// What they are and how they are spaced.
+    pub spaced: Spaced,
 }
 
 /// How two fascias meet at a corner of the frame.

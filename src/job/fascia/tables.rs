@@ -6,8 +6,8 @@ use crate::job::framing::tables::{GoodsTable, SpacedTable};
 use crate::job::reading::{Entry, Field, Member, Reading, Shape, tables};
 use crate::job::tree::Node;
 use crate::job::values::{
-    CornersWord, NotNegative, Positive, Price, RunsPastWord, Several, SidesWords, SplicesWord,
-    Words,
+    CornersWord, Count, NotNegative, Positive, Price, RunsPastWord, Several, Share, SidesWords,
+    SplicesWord, Words,
 };
 
 tables! {
@@ -39,12 +39,36 @@ tables! {
             screws or "screw": SpacedTable,
             /// Plugs, one over each screw.
             plug or "plugs": GoodsTable,
+            /// Packers that hold it off the frame so that water drains behind it; none by default.
+            packer or "packers": PackerTable,
             /// Adhesive behind it.
             adhesive or "glue": AdhesiveTable,
             /// Width of a crosscut in it; `cutting.kerf` by default.
             kerf: NotNegative,
             /// Taken off each end of a board before it is used; `cutting.end_trim` by default.
             end_trim: NotNegative,
+        }
+    }
+
+    /// Packers behind a fascia.
+    PackerTable {
+        required {
+            /// How thick they are: the gap left for water.
+            thickness: Positive,
+            /// Greatest distance from one place to the next; each end of a piece has a place too.
+            spacing: Positive,
+        }
+        optional {
+            /// How many at each place; 1 by default.
+            at_each: Count<1>,
+            /// What it is called.
+            name: Words,
+            /// Pieces in a pack; 1 by default.
+            pack: Count<1>,
+            /// Price of a pack, or of a piece if not sold in packs.
+            pack_price or "price": Price,
+            /// Spares bought beyond the count; none by default.
+            spare: Share,
         }
     }
 
