@@ -5,8 +5,11 @@ use std::collections::BTreeMap;
 
 use crate::common::{fastener, inches, job, lay, pack, plan_of, stock, surface_of};
 use lastcourse::deck::supports;
-use lastcourse::job::{FastenerKind, Item, Job, Joists, Mixed, Percent, SoldBy, Spare};
+use lastcourse::job::{
+    FastenerKind, Item, Job, Joists, Mixed, Pack, PerWeight, Percent, SoldBy, Spare,
+};
 use lastcourse::length::Length;
+use lastcourse::load::Force;
 use lastcourse::money::Money;
 use lastcourse::order::{Group, Line, Needed, Order, Trade, order};
 
@@ -237,6 +240,51 @@ fn a_fifth_more_nails() {
 }
 
 #[test]
+fn a_floor_of_boards_without_gaps() {
+    // US Army EN0113, lesson 5, paragraph 5-4: a floor 8 ft 10 in across of 5-1/2 in
+    // boards is 19.27 of them, and 22.67, so 23, where 15 in 100 are lost, which
+    // divides. Whole courses are counted here first: 20, and 20 / 0.85 = 23.5 is 24.
+    let mut job = job(inches(120), inches(106));
+    job.fasteners[0].gap = lastcourse::job::Span::fixed(Length::ZERO);
+    job.stock = vec![stock(10, 1_000)];
+    job.order.spare = Spare::Culled(Percent(1_500));
+    let plan = crate::best(&job);
+    assert_eq!(plan.courses.len(), 20);
+    // 106 - 19 x 5-1/2 = 1-1/2 in for the last one.
+    assert_eq!(plan.courses[19].width, Length::from_64ths(96));
+    let order = ordered(&job, &plan);
+    let boards = order
+        .lines
+        .iter()
+        .filter(|line| line.group == Group::Boards);
+    assert_eq!(boards.map(|line| line.count).sum::<u64>(), 24);
+}
+
+#[test]
+fn nails_by_the_pound() {
+    // Paragraph 4-9 of the same: 7200 nails at 74 to the pound are 97.3 lb.
+    let mut job = job(inches(49 * 16), Length::from_64ths(60 * 352 + 59 * 16));
+    job.fasteners = vec![fastener("nail", FastenerKind::Face)];
+    job.fasteners[0].spare = Percent(2000);
+    job.fasteners[0].packs = vec![Pack::weighing(
+        Force::POUND,
+        PerWeight {
+            pieces: 74,
+            weight: Force::POUND,
+        },
+        Some(Money::from_cents(300)),
+    )];
+    job.stock = vec![stock(110, 10_000)];
+    job.joists = Joists::Positions {
+        centres: (0..50).map(|k| inches(k * 16)).collect(),
+        spacing: None,
+        thickness: Length::from_64ths(96),
+    };
+    let order = ordered(&job, &lay(&job));
+    assert_eq!(line(&order, "nail").count, 98);
+}
+
+#[test]
 fn joists_are_spaces_and_one() {
     // Griffith, Carpentry (1916), and Builders Guide: at 16 in three quarters
     // of the length in feet plus one, at 12 in the length plus one.
@@ -277,6 +325,53 @@ fn linear_feet_and_crossings_for_a_hundred_square_feet() {
     assert_eq!(line(&order, "screw").needed, Needed::Count(2 * 214 * 76));
     let screws = (2 * 214 * 76) as f64 / 100.0;
     assert!((320.0..330.0).contains(&screws), "{screws}");
+}
+
+#[test]
+fn what_a_board_covers() {
+    // A trade table: 3-1/2 in boards at 3/16 take 325 ft to a hundred square feet, 2600
+    // to eight hundred; computed 1200 / (face + gap): 213.3, 211.0 and 325.4 ft; a
+    // 5-1/2 in board with 1/8 covers 0.47 ft of width (0.46875).
+    let hundred = |face: i64, gap: i64| {
+        let mut job = job(Length::from_feet(100), Length::from_feet(100));
+        job.board.face = Length::from_64ths(face);
+        job.fasteners[0].gap = lastcourse::job::Span::fixed(Length::from_64ths(gap));
+        job.stock = vec![stock(110, 20_000)];
+        // As many feet of boards as there are courses in 100 ft by 100 ft, over 100.
+        lay(&job).courses.len() as f64
+    };
+    for (face, gap, feet) in [(352, 8, 213.3), (352, 12, 211.0), (224, 12, 325.4)] {
+        let found = hundred(face, gap);
+        assert!((feet..feet + 1.0).contains(&found), "{found} for {feet}");
+    }
+    let pitch = Length::from_64ths(352 + 8);
+    assert_eq!(pitch.units() * 32, Length::UNITS_PER_FOOT * 15);
+}
+
+#[test]
+fn crossings_by_joist_spacing() {
+    // Computed: two screws at each crossing, 427 for a hundred square feet on joists
+    // 12 in apart and 213 at 24; the rest is the deck's own edges.
+    for (spacing, screws) in [(12, 427.0), (24, 213.0)] {
+        let mut job = job(Length::from_feet(100), Length::from_feet(100));
+        job.fasteners = vec![fastener("screw", FastenerKind::Face)];
+        job.fasteners[0].gap = lastcourse::job::Span::fixed(Length::from_64ths(8));
+        job.stock = vec![stock(110, 20_000)];
+        job.joists = Joists::Spaced {
+            spacing: inches(spacing),
+            first: inches(spacing),
+            thickness: Length::from_64ths(96),
+        };
+        let order = ordered(&job, &lay(&job));
+        let Needed::Count(count) = line(&order, "screw").needed else {
+            panic!("screws are counted")
+        };
+        let found = count as f64 / 100.0;
+        assert!(
+            (screws..screws * 1.03).contains(&found),
+            "{found} for {screws}"
+        );
+    }
 }
 
 #[test]

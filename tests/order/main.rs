@@ -14,8 +14,8 @@ mod fascia;
 mod frame;
 mod guard;
 mod heron;
-mod movement;
 mod moisture;
+mod movement;
 mod stairs;
 
 use lastcourse::job::Job;
