@@ -126,6 +126,47 @@ fn a_row_of_blocking_has_a_piece_in_every_bay() {
 }
 
 #[test]
+fn an_odd_first_bay_and_end_joists_pulled_in() {
+    // By hand: 10 ft along, joists at 16 in from a first one at 10 in: 3/4, 10, 26, 42,
+    // 58, 74, 90, 106 and 119-1/4 in, nine; bays of 9-1/4, six of 16 and 13-1/4, each
+    // less 1-1/2 in for blocking.
+    let mut job = framed("10ft", "10ft");
+    job.joists = Joists::Spaced {
+        spacing: at("16in"),
+        first: at("10in"),
+        thickness: at("1-1/2in"),
+    };
+    let rules = job.frame.as_mut().expect("a frame");
+    rules.blocking = Some(Blocking {
+        rows: 2,
+        pattern: BlockingPattern::InLine,
+        size: 0,
+    });
+    let expected = [
+        (Part::Joist, "9 ft 9 in", 9),
+        (Part::Rim, "10 ft", 2),
+        (Part::Blocking, "7-3/4 in", 2),
+        (Part::Blocking, "14-1/2 in", 12),
+        (Part::Blocking, "11-3/4 in", 2),
+    ];
+    assert_eq!(pieces(&laid_out(&job, &[])), named(&expected));
+    // Common practice, no source: end joists are pulled in so that the boards' edge is
+    // carried. At 2, 10 and 26 in to the last at 118 in they stand where they are put.
+    let centres = [
+        "2in", "10in", "26in", "42in", "58in", "74in", "90in", "106in", "118in",
+    ];
+    job.joists = Joists::Positions {
+        centres: centres.map(at).to_vec(),
+        spacing: None,
+        thickness: at("1-1/2in"),
+    };
+    let found = pieces(&laid_out(&job, &[]));
+    assert_eq!(found[0], (Part::Joist, "9 ft 9 in".to_owned(), 9));
+    let blocks = |length: &str| found.contains(&(Part::Blocking, length.to_owned(), 2));
+    assert!(blocks("6-1/2 in") && blocks("10-1/2 in"), "{found:?}");
+}
+
+#[test]
 fn nine_pieces_of_three_feet_come_from_three_sticks_of_ten() {
     // Nine 36 in pieces: three 10 ft lengths, 12 in of each wasted, rather than
     // five of 8 ft (US Army subcourse EN0069A, Carpentry, paragraphs 4-6 and

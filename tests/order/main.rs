@@ -15,6 +15,7 @@ mod frame;
 mod guard;
 mod heron;
 mod moisture;
+mod money;
 mod movement;
 mod stairs;
 
