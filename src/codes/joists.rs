@@ -10,6 +10,7 @@ use super::tables::{self, Cell, SIZES, SPACINGS};
 use super::widest;
 use crate::base::{Base, Under};
 use crate::frame::{Border, Skeleton};
+use crate::job::dressed::{self, Dressed};
 use crate::job::{CodeRules, Edition, Job, Lumber, OwnSpan, SpeciesGroup};
 use crate::length::Length;
 
@@ -147,7 +148,10 @@ pub(super) fn joists(
     let Some(edition) = rules.edition else {
         return found;
     };
-    let entered = enter(rules, lumber, spacing);
+    let entered = match tables::joists(edition, false) {
+        Some(_) => enter(rules, lumber, spacing),
+        None => Err(("no table of joists in it is known here".to_owned(), LOCAL)),
+    };
     let refused = |(why, help): &(String, &'static str)| {
         (Rule::of(edition), Outcome::not_covered(why, *help))
     };
@@ -210,7 +214,7 @@ fn enter(
         ));
     };
     let Some(size) = nominal(lumber) else {
-        let why = "its joists are 2x6, 2x8, 2x10 and 2x12, dry dressed";
+        let why = "its joists are 2x6, 2x8, 2x10 and 2x12, dressed dry or green";
         return Err((why.to_owned(), LOCAL));
     };
     let Some(column) = SPACINGS.iter().position(|column| *column >= spacing) else {
@@ -224,16 +228,20 @@ fn enter(
     })
 }
 
-/// The row of a size by its section as it is.
+/// The row of a size by its section as it is: dressed dry, or green, which dries to
+/// about the same.
 fn nominal(lumber: &Lumber) -> Option<usize> {
-    let section = (lumber.thickness, lumber.depth);
-    SIZES.iter().position(|size| (size.0, size.1) == section)
+    let section = Some([lumber.thickness, lumber.depth]);
+    let is = |size| [Dressed::Dry, Dressed::Green].map(|how| dressed::section(size, how));
+    SIZES
+        .iter()
+        .position(|(size, _)| is(size).contains(&section))
 }
 
 impl Entered {
     fn span(&self, edition: Edition, span: Length, cantilevered: bool) -> (Rule, Outcome) {
         let Some(table) = tables::joists(edition, cantilevered) else {
-            let why = "no table of joists in it is known here";
+            let why = "it has no such table";
             return (Rule::of(edition), Outcome::not_covered(why, LOCAL));
         };
         let cell = table.span(self.species, self.size, self.column);
@@ -305,7 +313,7 @@ fn quarter(
         }),
         ..Rule::of(Edition::Irc2015)
     };
-    let deep = nominal(lumber).map_or(Length::ZERO, |size| SIZES[size].2);
+    let deep = nominal(lumber).map_or(Length::ZERO, |size| SIZES[size].1);
     match beside {
         Some(beside) => (rule, Outcome::of(reach, a_quarter(beside).max(deep))),
         None => (rule, one_line()),

@@ -12,16 +12,13 @@ pub const SPACINGS: [Length; 3] = [
     Length::from_inches(24),
 ];
 
-/// The sizes they have rows for: thickness and depth dry dressed, and the nominal depth.
-pub const SIZES: [(Length, Length, Length); 4] = [
-    (TWO, Length::from_64ths(352), Length::from_inches(6)),
-    (TWO, Length::from_64ths(464), Length::from_inches(8)),
-    (TWO, Length::from_64ths(592), Length::from_inches(10)),
-    (TWO, Length::from_64ths(720), Length::from_inches(12)),
+/// The sizes they have rows for, and the nominal depth.
+pub const SIZES: [(&str, Length); 4] = [
+    ("2x6", Length::from_inches(6)),
+    ("2x8", Length::from_inches(8)),
+    ("2x10", Length::from_inches(10)),
+    ("2x12", Length::from_inches(12)),
 ];
-
-/// Lumber of 2 in nominal as it is dry dressed.
-const TWO: Length = Length::from_64ths(96);
 
 /// Lengths by wood, size and spacing, in feet and inches.
 type Rows = [[[(i64, i64); 3]; 4]; 3];

@@ -10,7 +10,7 @@ mod check;
 pub mod codes;
 mod defaults;
 mod document;
-mod dressed;
+pub mod dressed;
 pub mod edit;
 pub mod fascia;
 mod framing;

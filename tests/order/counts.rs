@@ -124,6 +124,8 @@ fn two_screws_for_each_piece_on_each_of_its_supports() {
     // Course 1: its pieces rest on 0, 16 and on 16, 32, 48: 5 places, 10 screws.
     // Course 2: on 0, 16, 32 and on 32, 48: 5 places, 10 screws.
     // Course 3: 4 places, 8 screws. Nothing more along the outer edges.
+    // The code wants two screws or nails through each board at every support (IRC
+    // 2018, R507.7, from memory), and joints over supports (R503.1.1, likewise).
     assert_eq!(fasteners(&ordered(&job, &plan)), named(&[("fastener", 28)]));
 }
 

@@ -127,6 +127,20 @@ fn sentence(job: &Job, rules: &FasciaRules, faces: &[Face], terms: &Terms) -> St
     if turns > 0 {
         text.push_str(&format!(", {} among it", counted(turns, "return")));
     }
+    if let Some((size, depth)) = behind(job).filter(|_| rules.height.is_none()) {
+        let (size, depth) = (size.as_str(), terms.length(depth));
+        text.push_str(&format!(
+            "; boards {depth} high cover the {size} behind them"
+        ));
+    }
     text.push('.');
     text
+}
+
+/// The deepest lumber behind a fascia, by its size and depth.
+fn behind(job: &Job) -> Option<(&String, Length)> {
+    let frame = job.frame.as_ref()?;
+    let sizes = [frame.rim, frame.joist].map(|size| &job.lumber[size]);
+    let deepest = sizes.into_iter().max_by_key(|lumber| lumber.depth)?;
+    Some((&deepest.size, deepest.depth))
 }
