@@ -24,7 +24,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         ],
     ),
     ("deck", &["caution", "job", "length"]),
-    ("courses", &["deck", "job", "length"]),
+    ("courses", &["caution", "deck", "job", "length"]),
     ("frame", &["job", "length"]),
     ("base", &["frame", "job", "length", "load", "volume"]),
     ("guard", &["job", "length"]),

@@ -3,6 +3,7 @@
 
 use lastcourse::caution::Caution;
 use lastcourse::codes;
+use lastcourse::courses::sliver;
 use lastcourse::deck::{Surface, supports, surface};
 use lastcourse::job::Job;
 use lastcourse::length::Length;
@@ -132,7 +133,8 @@ pub fn planned(job: &Job, args: &PlanArgs, terms: &Terms) -> Result<Planned, Fai
     if !violations.is_empty() {
         return Err(Failure::unsound(&violations));
     }
-    let mut cautions = supports(job).cautions;
+    let mut cautions: Vec<Caution> = sliver(job, &surface, plan.fastener).into_iter().collect();
+    cautions.extend(supports(job).cautions);
     let boards = codes::decking(job, &plan.supports);
     cautions.extend(codes::cautions(boards.as_slice(), job.unit));
     cautions.extend(movement::across(job, plan.fastener));

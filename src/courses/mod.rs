@@ -3,11 +3,13 @@
 //! and gaps; lengths of boards are left to the stages along the boards.
 
 mod across;
+mod cautions;
 mod chance;
 mod forecast;
 mod layout;
 
 pub use across::{Across, Outcome, Verdict};
+pub use cautions::sliver;
 pub use chance::{Errors, Spread};
 pub use forecast::{Forecast, GapWrong, Holds, Risk, Sensitivity, forecast};
 pub use layout::{Course, Gap, Layout, layout};

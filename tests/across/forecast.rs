@@ -3,7 +3,7 @@
 
 use crate::common::{fastener, inches, job, surface_of};
 use lastcourse::courses::{
-    Across, Errors, Forecast, Holds, Outcome, Spread, Verdict, forecast, layout,
+    Across, Errors, Forecast, Holds, Outcome, Spread, Verdict, forecast, layout, sliver,
 };
 use lastcourse::job::*;
 use lastcourse::length::{Length, Unit};
@@ -28,6 +28,34 @@ fn first(job: &Job) -> Forecast {
 fn spread(job: &Job) -> Spread {
     let across = Across::of(job, &surface_of(job), 0);
     Spread::of(&across, &across.outcome(), &Errors::of(job, 0))
+}
+
+#[test]
+fn a_sliver_is_told_before_boards_are_ordered() {
+    // 24 pitches of 5-3/4 in are 138: of 139 in 1 in is left, of 142 in 4.
+    let said = |job: &Job| sliver(job, &surface_of(job), 0).map(|said| said.message);
+    assert_eq!(said(&deck("142", "5-1/2", "1/4")), None);
+    let mut job = deck("139", "5-1/2", "1/4");
+    assert_eq!(
+        said(&job).as_deref(),
+        Some("the last course is ripped to 1 in, narrower than 2 in wanted at least")
+    );
+    job.courses.finish = Finish::RipFirst;
+    assert_eq!(
+        said(&job).as_deref(),
+        Some("the first course is ripped to 1 in, narrower than 2 in wanted at least")
+    );
+    // Shared by both outer courses it is 3-1/4 in each, and 4-1/8 in wanted is more.
+    job.courses.finish = Finish::Balanced;
+    assert_eq!(said(&job), None);
+    job.board.narrowest_rip = inch("4-1/8");
+    assert_eq!(
+        said(&job).as_deref(),
+        Some(
+            "the first and the last course are ripped to 3-1/4 in, narrower than 4-1/8 in wanted \
+             at least"
+        )
+    );
 }
 
 #[test]
