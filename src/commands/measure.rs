@@ -20,14 +20,17 @@ use super::planning::fastener;
 ///
 /// Measure from the starting edge, where the layout marks have their zero, to the far edge of a
 /// course, and say after which. Readings may stand in the job too (`[[reading]]`); one given here
-/// takes the place of the job's after the same course.
+/// takes the place of the job's after the same course. `--to-far` measures from the course on to the
+/// frame's last edge, where the starting edge is covered or far away: what is left is then as read,
+/// and the pace is as sure as the frame's size.
 ///
 /// The pace is how much wider each pitch came out than board and gap as set. What each board and
 /// gap is off by itself (`board.face_tolerance`, `fastener.tolerance`) adds up like a random walk;
 /// what all are off alike (`board.uncertainty`, `fastener.uncertainty`) is a slope. The reading is
 /// weighed against these; where the job says nothing of a slope, 1/32 in or 1 mm a gap is taken for
 /// it. A reading beyond them decides alone. Ranges are three standard deviations, by
-/// root-sum-square, with the tape's and the frame's tolerance in them.
+/// root-sum-square, with the tape's and the frame's tolerance in them; at worst every one of these
+/// is at its limit.
 ///
 /// From there: how the deck ends if nothing changes, and the gap to set from here on so that it ends
 /// as planned or on a whole course, if the fastener's range allows that. Some gaps are set a step
@@ -42,6 +45,7 @@ Examples:
   lastcourse measure deck.toml
   lastcourse measure deck.toml --after 9 --at \"4ft 3-5/8in\"
   lastcourse measure deck.toml --after 9 --left 1298mm --right 1302mm
+  lastcourse measure deck.toml --after 20 --to-far \"3ft 4-1/4in\"
   lastcourse measure deck.toml --after 5 --at 28-1/2in --after 10 --at 57in --gap 1/8in
   lastcourse measure deck.toml --diagonals \"25ft 11in\" \"25ft 11-1/4in\"")]
 pub struct Args {
@@ -97,6 +101,15 @@ struct Options {
     )]
     right: Vec<String>,
 
+    /// Instead of those: from the course's far edge on to the outside of the frame's last edge
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        help_heading = "Readings"
+    )]
+    to_far: Vec<String>,
+
     /// The gap that was set since the reading before [default: the fastener's]
     #[arg(
         long,
@@ -141,11 +154,12 @@ struct Words(Vec<Word>);
 
 impl FromArgMatches for Words {
     fn from_arg_matches(matches: &ArgMatches) -> Result<Words, clap::Error> {
-        const NAMES: [(&str, &str); 8] = [
+        const NAMES: [(&str, &str); 9] = [
             ("after", "--after"),
             ("at", "--at"),
             ("left", "--left"),
             ("right", "--right"),
+            ("to_far", "--to-far"),
             ("gap", "--gap"),
             ("diagonals", "--diagonals"),
             ("tape", "--tape"),
@@ -184,7 +198,8 @@ impl clap::Args for Words {
 pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     let text = source(&args.job)?;
     let job = accept(&args.job, &text)?;
-    let typed = typed::read(&args.words.0, job.unit).map_err(|findings| wrong(&findings))?;
+    let far = job.edges.first.reach() + job.deck.across;
+    let typed = typed::read(&args.words.0, job.unit, far).map_err(|findings| wrong(&findings))?;
     let surface = surface(&job).map_err(|error| Failure::no_deck(&error))?;
     let fastener = match &args.fastener {
         Some(name) => fastener(&job, name)?,

@@ -173,7 +173,7 @@ fn read(subject: &Subject<'_>, number: &str) -> Option<String> {
     let mut readings = subject.job.readings.iter();
     let reading = readings.find(|reading| reading.after.to_string() == number)?;
     Some(match reading.tape {
-        Tape::Once(at) => subject.terms.short(at),
+        Tape::Once(at) | Tape::ToFar { at, .. } => subject.terms.short(at),
         Tape::Ends { .. } => "both ends".to_owned(),
     })
 }

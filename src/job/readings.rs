@@ -30,13 +30,21 @@ pub enum Tape {
         /// At the right end.
         right: Length,
     },
+    /// Read from the course's far edge on to the frame's last edge.
+    ToFar {
+        /// What the tape said.
+        left_over: Length,
+        /// What that makes of the place from the starting edge, in a frame as
+        /// large as the job says.
+        at: Length,
+    },
 }
 
 impl Tape {
     /// What was read at the left and at the right end, where both were.
     pub fn ends(self) -> Option<[Length; 2]> {
         match self {
-            Tape::Once(_) => None,
+            Tape::Once(_) | Tape::ToFar { .. } => None,
             Tape::Ends { left, right } => Some([left, right]),
         }
     }
@@ -44,7 +52,7 @@ impl Tape {
     /// What was read, halfway between the ends where both were.
     pub fn middle(self) -> Length {
         match self {
-            Tape::Once(at) => at,
+            Tape::Once(at) | Tape::ToFar { at, .. } => at,
             Tape::Ends { left, right } => (left + right).half_down(),
         }
     }

@@ -52,7 +52,8 @@ pub fn judge(site: &Site<'_>, before: Option<Point>, point: Point) -> Judged {
     let off = moved - expected;
     let boards: Length = (from + 1..=point.after).map(|k| site.width(k)).sum();
     let readings = if from == 0 { 1 } else { 2 };
-    let tape = squared(site.tape) * readings;
+    let frame = squared(point.frame) + before.map_or(0, |p| squared(p.frame));
+    let tape = squared(site.tape) * readings + frame;
     let allowed = root((site.alike(stretch, stretch) + site.one_by_one(stretch) + tape) as f64);
     if off.abs() <= allowed {
         return Judged::Sound;

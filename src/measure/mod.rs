@@ -5,7 +5,8 @@
 //! to the plan.
 //!
 //! Readings count from the starting edge, where the layout marks have their
-//! zero, to a course's far edge. Places and gaps are whole units; a pace is a
+//! zero, to a course's far edge; one taken from there on to the frame's last edge
+//! is turned round by the frame's size, and is off by what the frame is. Places and gaps are whole units; a pace is a
 //! quotient rounded once, and only ranges and chances are floating numbers.
 
 mod doubt;
@@ -131,6 +132,7 @@ pub fn measure(job: &Job, surface: &Surface, asked: &Asked<'_>) -> Result<Measur
         after: i64::from(last.after),
         at: last.tape.middle(),
         readings: if last.tape.ends().is_some() { 2 } else { 1 },
+        frame: site.frame_in(last.tape),
     };
     let pace = Pace::of(&site, point);
     let gap = measured.gap;
@@ -189,7 +191,7 @@ fn doubts(site: &Site<'_>, readings: &[TapeReading]) -> Result<Vec<Caution>, Dou
     let mut before: Option<&TapeReading> = None;
     for reading in readings {
         let lines: &[End] = match reading.tape {
-            Tape::Once(_) => &[End::Once],
+            Tape::Once(_) | Tape::ToFar { .. } => &[End::Once],
             Tape::Ends { .. } => &[End::Left, End::Right],
         };
         for &end in lines {
@@ -197,11 +199,19 @@ fn doubts(site: &Site<'_>, readings: &[TapeReading]) -> Result<Vec<Caution>, Dou
                 after: i64::from(reading.after),
                 at: at_end(reading.tape, end),
                 readings: 1,
+                frame: site.frame_in(reading.tape),
             };
             match judge(site, before.map(point), point(reading)) {
                 Judged::Sound => {}
                 Judged::Odd(caution) => cautions.push(caution),
                 Judged::Wrong { message, help } => {
+                    let message = match reading.tape {
+                        Tape::ToFar { left_over, .. } => format!(
+                            "with {} left to the frame's last edge, {message}",
+                            left_over.show(site.job.unit)
+                        ),
+                        _ => message,
+                    };
                     return Err(Doubt {
                         after: reading.after,
                         end,

@@ -19,6 +19,8 @@ pub struct Point {
     pub at: Length,
     /// How many readings it is the mean of.
     pub readings: i128,
+    /// How far it is off with the frame, where it was read from its last edge.
+    pub frame: Length,
 }
 
 /// What a pace rests on.
@@ -63,7 +65,7 @@ impl Pace {
         let off = last.at - site.far_edge(last.after);
         let so_far = site.stretch(0, last.after);
         let one = PITCH;
-        let tape = squared(site.tape) / last.readings;
+        let tape = squared(site.tape) / last.readings + squared(last.frame);
         let alike = site.alike(so_far, so_far);
         let chance = site.one_by_one(so_far) + tape;
         let allowed = alike + chance;
@@ -105,7 +107,7 @@ impl Pace {
         let by_chance = site.one_by_one(ahead) as f64;
         let alike = |one, other| site.alike(one, other) as f64;
         let so_far = self.so_far;
-        let past = site.one_by_one(so_far) as f64 + tape;
+        let past = site.one_by_one(so_far) as f64 + tape + squared(self.last.frame) as f64;
         let square = match self.basis {
             Basis::Plan => by_chance + alike(ahead, ahead) + tape,
             Basis::Weighed => {
@@ -122,6 +124,40 @@ impl Pace {
             }
         };
         square.max(0.0).sqrt()
+    }
+}
+
+impl Pace {
+    /// The same with every error at its limit: the tape, the boards and gaps
+    /// ahead one by one, and the slope as far from what it is taken for as the
+    /// reading and what may be off alike allow. Never less than the spread.
+    pub fn worst(&self, site: &Site<'_>, ahead: Stretch) -> Length {
+        let slope = self.slope_off(site) * ahead.gaps();
+        let worst = site.tape + site.at_limit(ahead) + slope;
+        worst.max(Length::from_units(self.spread(site, ahead).ceil() as i64))
+    }
+
+    /// How far each pitch may be from the pace, every error at its limit.
+    fn slope_off(&self, site: &Site<'_>) -> Length {
+        let errors = &site.errors;
+        let alike = errors.faces + errors.gaps.max(errors.other_gaps);
+        let gaps = self.so_far.gaps();
+        // What is off one by one, and what only the first board has.
+        let chance = site.at_limit(self.so_far) + errors.faces + site.tape + self.last.frame;
+        let up = |length: Length| Length::from_units(-(-length.units()).div_euclid(gaps.max(1)));
+        let by_reading = [
+            up(self.off + chance) - self.drift,
+            up(chance - self.off) + self.drift,
+        ];
+        let by_job = [alike - self.drift, alike + self.drift];
+        let mixed = site.across.mixed.is_some();
+        let off = match self.basis {
+            Basis::Plan => by_job,
+            Basis::Beyond => by_reading,
+            Basis::Weighed if mixed => by_job,
+            Basis::Weighed => [0, 1].map(|way| by_reading[way].min(by_job[way])),
+        };
+        off[0].max(off[1]).max(Length::ZERO)
     }
 }
 

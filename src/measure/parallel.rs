@@ -58,6 +58,7 @@ pub fn parallel(
             after,
             at,
             readings: 1,
+            frame: Length::ZERO,
         };
         let pace = Pace::of(site, point);
         let across = Rest::of(site, &pace, gap).across;

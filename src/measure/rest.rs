@@ -19,6 +19,10 @@ pub struct Going {
     pub between: [Outcome; 2],
     /// Half that root-sum-square.
     pub spread: Length,
+    /// The same with every error at its limit, and how far that is either way.
+    pub at_worst: [Outcome; 2],
+    /// How far the last course may be off at worst.
+    pub worst: Length,
     /// The chance that more courses are wanted than planned.
     pub chance_more: f64,
     /// The chance that fewer are.
@@ -102,10 +106,11 @@ impl Rest {
     /// How it ends at this pace.
     pub fn going(&self, site: &Site<'_>, pace: &Pace) -> Going {
         let outcome = self.across.outcome();
-        let frame = site.errors.frame.units() as f64;
-        let rss = pace
-            .spread(site, self.ahead(outcome.gaps + 1 + self.before))
-            .hypot(frame);
+        // What is left to the frame's last edge was read, or is off with the frame.
+        let frame = site.errors.frame - pace.last.frame;
+        let ahead = self.ahead(outcome.gaps + 1 + self.before);
+        let rss = pace.spread(site, ahead).hypot(frame.units() as f64);
+        let worst = pace.worst(site, ahead) + frame;
         let spread = Spread::about(outcome.last, rss);
         let half = spread.rss();
         let planned = site.layout.courses.len() as i64 - self.before;
@@ -120,6 +125,8 @@ impl Rest {
             outcome: self.whole(site, outcome),
             between: [-half, half].map(|by| self.wider_by(by).outcome(site)),
             spread: half,
+            at_worst: [-worst, worst].map(|by| self.wider_by(by).outcome(site)),
+            worst,
             chance_more: spread.chance_above(pitch * beyond + laid_from),
             chance_fewer: 1.0 - spread.chance_above(pitch * (beyond - 1) + laid_from),
             chance_sliver: spread.chance_sliver(&self.across, &outcome),

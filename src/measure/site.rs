@@ -4,7 +4,7 @@
 
 use crate::courses::{Across, Errors, Layout, layout};
 use crate::deck::Surface;
-use crate::job::{Job, TapeReading};
+use crate::job::{Job, Tape, TapeReading};
 use crate::length::{Length, Unit};
 
 /// What is planned, what was set, and what may be off.
@@ -158,6 +158,20 @@ impl<'a> Site<'a> {
         squared(errors.faces) * times(one.boards, other.boards)
             + squared(errors.gaps) * times(one.own, other.own)
             + squared(errors.other_gaps) * times(one.other, other.other)
+    }
+
+    /// How far a reading's place from the starting edge is off with the frame.
+    pub fn frame_in(&self, tape: Tape) -> Length {
+        match tape {
+            Tape::ToFar { .. } => self.errors.frame,
+            Tape::Once(_) | Tape::Ends { .. } => Length::ZERO,
+        }
+    }
+
+    /// The most that boards and gaps of a stretch may be off one by one.
+    pub fn at_limit(&self, stretch: Stretch) -> Length {
+        let errors = &self.errors;
+        errors.face * stretch.boards + errors.gap * stretch.own + errors.other_gap * stretch.other
     }
 
     /// The distance of two courses as planned.

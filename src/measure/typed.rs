@@ -38,18 +38,21 @@ struct Group {
     at: Option<(usize, Option<Length>)>,
     left: Option<(usize, Option<Length>)>,
     right: Option<(usize, Option<Length>)>,
+    to_far: Option<(usize, Option<Length>)>,
     gap: Option<(usize, Option<Length>)>,
 }
 
-const WRITTEN: &str = "write the course, then what the tape says: `--after 9 --at \"4ft 3-5/8in\"`, or `--left` and `--right`";
+const WRITTEN: &str = "write the course, then what the tape says: `--after 9 --at \"4ft 3-5/8in\"`, `--left` and `--right`, or `--to-far`";
 
-/// Reads options in the order they were typed, bare numbers in the job's unit.
+/// Reads options in the order they were typed, bare numbers in the job's unit;
+/// `far` is where the frame's last edge is from the starting edge.
 ///
 /// # Errors
 /// When anything in them is wrong: all of it at once.
-pub fn read(words: &[Word], unit: Unit) -> Result<Typed, Findings> {
+pub fn read(words: &[Word], unit: Unit, far: Length) -> Result<Typed, Findings> {
     let mut reader = Reader {
         unit,
+        far,
         findings: Findings::default(),
     };
     let mut groups: Vec<Group> = Vec::new();
@@ -68,7 +71,8 @@ pub fn read(words: &[Word], unit: Unit) -> Result<Typed, Findings> {
             "--tape" => tape = reader.length(source, false).unwrap_or(tape),
             "--step" => step = reader.length(source, true).unwrap_or(step),
             name => {
-                let length = reader.length(source, name != "--gap");
+                let above = !matches!(name, "--gap" | "--to-far");
+                let length = reader.length(source, above);
                 let Some(group) = groups.last_mut() else {
                     let message = format!("{name} stands before any --after");
                     reader.wrong(source, message, WRITTEN);
@@ -78,6 +82,7 @@ pub fn read(words: &[Word], unit: Unit) -> Result<Typed, Findings> {
                     "--at" => &mut group.at,
                     "--left" => &mut group.left,
                     "--right" => &mut group.right,
+                    "--to-far" => &mut group.to_far,
                     _ => &mut group.gap,
                 };
                 if slot.replace((source, length)).is_some() {
@@ -118,9 +123,9 @@ impl Typed {
             .iter()
             .find(|group| group.course == Some(doubt.after))?;
         let slot = match doubt.end {
-            End::Once => &group.at,
-            End::Left => &group.left,
-            End::Right => &group.right,
+            End::Once => group.at.or(group.to_far),
+            End::Left => group.left,
+            End::Right => group.right,
         };
         let place = |source: usize| Place {
             source,
@@ -145,6 +150,7 @@ impl Typed {
 
 struct Reader {
     unit: Unit,
+    far: Length,
     findings: Findings,
 }
 
@@ -233,6 +239,27 @@ impl Reader {
     fn reading(&mut self, group: &Group) -> Option<TapeReading> {
         let after = group.after?;
         let tape = match (group.at, group.left, group.right) {
+            (None, None, None) if group.to_far.is_some() => {
+                let (source, left_over) = group.to_far?;
+                let left_over = left_over?;
+                let at = self.far - left_over;
+                if at <= Length::ZERO {
+                    let (left_over, far) = (left_over.show(self.unit), self.far.show(self.unit));
+                    let message = format!(
+                        "{left_over} is left to the frame's last edge, which is {far} from the starting edge"
+                    );
+                    let help = "measure from the course's far edge on to the frame's last edge";
+                    self.wrong(source, message, help);
+                    return None;
+                }
+                Tape::ToFar { left_over, at }
+            }
+            _ if group.to_far.is_some() => {
+                let (source, _) = group.to_far?;
+                let message = "a reading is from the starting edge or to the far one";
+                self.wrong(source, message, "give them after courses of their own");
+                return None;
+            }
             (Some((_, at)), None, None) => Tape::Once(at?),
             (None, Some((_, left)), Some((_, right))) => Tape::Ends {
                 left: left?,

@@ -6,6 +6,7 @@ use crate::forecast::Normal;
 use lastcourse::courses::{Across, Verdict, layout};
 use lastcourse::job::*;
 use lastcourse::length::{Length, Unit};
+use lastcourse::measure::typed::{self, Word};
 use lastcourse::measure::*;
 use proptest::prelude::*;
 
@@ -413,4 +414,60 @@ fn readings_leave_the_plan_as_it_is() {
     let plain = Across::of(&job, &surface_of(&job), 0);
     job.readings = vec![once(9, inch("51-1/2"))];
     assert_eq!(Across::of(&job, &surface_of(&job), 0), plain);
+}
+
+/// Twelve boards of 5-1/2 in at 3/16 in, with tolerances all stated: the worst
+/// case by hand.
+#[test]
+fn at_worst_every_error_is_at_its_limit() {
+    let mut job = deck("100-1/4");
+    job.board.face_tolerance = inch("1/32");
+    job.board.uncertainty = Length::ZERO;
+    job.fasteners[0].tolerance = inch("1/64");
+    job.fasteners[0].uncertainty = inch("1/32");
+    job.deck.tolerance = inch("1/8");
+    let planned = inch("5-1/2") * 9 + inch("3/16") * 8;
+    let told = measured(&job, &[once(9, planned)]);
+    let going = told.going.expect("courses are left");
+    // On plan, the slope is within 1/32 in a gap (the reading alone would allow
+    // 9/32 + 8/64 + 1/16 = 15/32 in over 8 gaps, more than that). Ahead are
+    // `gaps` gaps and a board fewer: 1/16 of tape, 1/8 of frame, 1/32 a board,
+    // 1/64 and 1/32 a gap.
+    let gaps = going.outcome.gaps - 8;
+    let by_hand = inch("1/16")
+        + inch("1/8")
+        + inch("1/32") * (gaps - 1)
+        + (inch("1/64") + inch("1/32")) * gaps;
+    assert_eq!(going.worst, by_hand);
+    assert!(going.worst > going.spread);
+}
+
+/// From the far edge: what is left is as read, and the frame's tolerance is in
+/// the pace alone.
+#[test]
+fn a_reading_to_the_far_edge_is_turned_round() {
+    let mut job = deck("100-1/4");
+    job.board.face_tolerance = inch("1/32");
+    job.fasteners[0].uncertainty = inch("1/32");
+    let far = job.edges.first.reach() + job.deck.across;
+    let at = inch("5-1/2") * 9 + inch("3/16") * 8;
+    let words = [
+        ("--after", "9".to_owned()),
+        ("--to-far", (far - at).show(job.unit).to_string()),
+    ];
+    let words = words.map(|(name, text)| Word { name, text });
+    let typed = typed::read(&words, job.unit, far).expect("a reading");
+    let back = typed.readings[0];
+    assert_eq!(back.tape.middle(), at);
+    // With a frame that is sure both say the same; else the far one says more
+    // surely how the last course comes out, and less surely at which pace.
+    job.deck.tolerance = Length::ZERO;
+    let [near, far] = [once(9, at), back].map(|reading| measured(&job, &[reading]));
+    assert_eq!(near.going.map(|g| g.spread), far.going.map(|g| g.spread));
+    job.deck.tolerance = inch("1/4");
+    let [near, far] = [once(9, at), back].map(|reading| measured(&job, &[reading]));
+    let within = |told: &Measured| told.pace.expect("a pace").within;
+    let spread = |told: &Measured| told.going.expect("courses are left").spread;
+    assert!(within(&far) > within(&near));
+    assert!(spread(&far) < spread(&near));
 }

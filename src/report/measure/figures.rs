@@ -100,6 +100,14 @@ fn ahead(table: &mut Table, job: &Job, going: &Going, terms: &Terms) {
             false => format!("from {} to {}", brief(narrow), brief(wide)),
         },
     ]);
+    let [narrow, wide] = &going.at_worst;
+    table.row([
+        "at worst".to_owned(),
+        match brief(narrow) == brief(wide) {
+            true => brief(narrow),
+            false => format!("from {} to {}", brief(narrow), brief(wide)),
+        },
+    ]);
     table.row(["chance of more courses", &chance(going.chance_more)]);
     table.row(["chance of fewer courses", &chance(going.chance_fewer)]);
     table.row(["chance of a sliver", &chance(going.chance_sliver)]);

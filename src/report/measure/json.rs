@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::courses::Outcome;
-use crate::job::Job;
+use crate::job::{Job, Tape};
 use crate::length::{Length, Unit};
 use crate::measure::{
     Aim, Basis, Ending, Going, Measured, Pace, Parallel, Setting, SideOfCourses, Square,
@@ -63,6 +63,8 @@ struct OneReading {
     after: u32,
     /// From the starting edge to its far edge, halfway between the ends where both were read.
     at: Measure,
+    /// What the tape said to the frame's last edge, where it was read there; else null.
+    to_far: Option<Measure>,
     /// The same at the left end; null where one reading was taken.
     left: Option<Measure>,
     /// The same at the right end.
@@ -106,6 +108,10 @@ struct TheGoing {
     between: [End; 2],
     /// How far the last course's width may be off, half the root-sum-square.
     spread: Measure,
+    /// What comes out with every error at its limit, narrow and wide.
+    at_worst: [End; 2],
+    /// How far the last course's width may then be off.
+    worst: Measure,
     /// The chance that more courses are wanted than planned.
     chance_more: f64,
     /// The chance that fewer are.
@@ -257,6 +263,10 @@ fn readings(measured: &Measured, unit: Unit) -> Vec<OneReading> {
         OneReading {
             after: beside.reading.after,
             at: at(beside.reading.tape.middle()),
+            to_far: match beside.reading.tape {
+                Tape::ToFar { left_over, .. } => Some(at(left_over)),
+                _ => None,
+            },
             left: ends.map(|[left, _]| at(left)),
             right: ends.map(|[_, right]| at(right)),
             gap: beside.reading.gap.map(at),
@@ -291,6 +301,8 @@ fn going(going: &Going, unit: Unit) -> TheGoing {
         end: end(&going.outcome, unit),
         between: [&going.between[0], &going.between[1]].map(|outcome| end(outcome, unit)),
         spread: Measure::new(going.spread, unit),
+        at_worst: [&going.at_worst[0], &going.at_worst[1]].map(|outcome| end(outcome, unit)),
+        worst: Measure::new(going.worst, unit),
         chance_more: going.chance_more,
         chance_fewer: going.chance_fewer,
         chance_sliver: going.chance_sliver,
