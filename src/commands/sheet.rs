@@ -87,7 +87,7 @@ enum Drawing {
     Cuts,
     /// Marks for courses and joists, and how far off each may be
     Marks,
-    /// How the last course ends
+    /// How the last course ends, from above and cut across
     Last,
 }
 
@@ -98,7 +98,7 @@ impl Drawing {
             Drawing::Plan => draw::plan(subject),
             Drawing::Cuts => draw::cuts(subject),
             Drawing::Marks => draw::marks(subject),
-            Drawing::Last => vec![draw::last(subject)],
+            Drawing::Last => draw::last(subject),
         })
     }
 
@@ -129,6 +129,8 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
     };
     // All of it is made before any of it is written.
     let mut files: Vec<(&Path, Vec<u8>)> = Vec::new();
+    // What is lettered in the embedded typeface.
+    let mut lettered: Vec<Scene> = Vec::new();
     let mut said = Vec::new();
     if let Some(path) = &args.pdf {
         let (what, scenes) = match args.drawing {
@@ -143,6 +145,7 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
         let pdf = draw::pdf(&job.title, &scenes)
             .map_err(|error| Failure::impossible(error.to_string(), "write it as HTML instead"))?;
         files.push((path, pdf));
+        lettered.extend(scenes);
         said.push(format!("{what} is written to {}.", path.display()));
     }
     if let Some(path) = &args.html {
@@ -163,9 +166,11 @@ pub fn run(args: Args, console: &mut Console) -> Result<Exit, Failure> {
         let png = draw::png(&scene, DOTS)
             .map_err(|error| Failure::impossible(error.to_string(), "write it as SVG instead"))?;
         files.push((path, png));
+        lettered.push(scene);
         said.push(format!("{what} is written to {}.", path.display()));
     }
     write_each(&files, args.paper.force)?;
+    console.cautions(draw::lacking_letters(&lettered).as_slice());
     for said in said {
         writeln!(console, "{said}")?;
     }

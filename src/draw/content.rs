@@ -4,6 +4,7 @@
 
 use super::Subject;
 use super::fitted::NO_BREAK;
+use crate::caution::Caution;
 use crate::length::Length;
 use crate::order::Order;
 use crate::report::plan::group::{extras, places};
@@ -100,17 +101,16 @@ pub fn summary(subject: &Subject<'_>, order: &Order) -> Section {
     }
 }
 
+/// A caution in sentences.
+pub fn said(caution: &Caution) -> String {
+    let message = caution.message.trim_end_matches('.');
+    let help = caution.help.trim_end_matches('.');
+    format!("{}. {}.", report::capital(message), report::capital(help))
+}
+
 /// What is to be heeded.
 pub fn cautions(order: &Order) -> Section {
-    let mut cautions: Vec<String> = order
-        .cautions
-        .iter()
-        .map(|caution| {
-            let message = caution.message.trim_end_matches('.');
-            let help = caution.help.trim_end_matches('.');
-            format!("{}. {}.", report::capital(message), report::capital(help))
-        })
-        .collect();
+    let mut cautions: Vec<String> = order.cautions.iter().map(said).collect();
     cautions.push(
         "This sheet says where boards go, not whether they hold: spans, footings, guards and \
          stairs follow the local code, and a licensed person decides."

@@ -1,6 +1,7 @@
 //! How the deck ends: the last courses seen from above at a large scale, with
 //! the rip, the edge that is kept, and what is behind it; and the first ones
-//! too where the first course is ripped.
+//! too where the first course is ripped. Cut across, they are drawn by
+//! [`super::section`].
 
 use super::Subject;
 use super::block::{FOOT, Key, Sign, Title, foot};
@@ -10,8 +11,9 @@ use super::layer::Layer;
 use super::paper::Scale;
 use super::place::{hatching, spread};
 use super::scene::{Align, Letters, MM, Paper, Rect, Scene, Shape, Text, at};
+use super::section::section;
 use crate::courses::{Forecast, forecast};
-use crate::job::{Edge, FastenerKind};
+use crate::job::{Edge, FastenerKind, Side};
 use crate::length::Length;
 use crate::plan::PlannedCourse;
 
@@ -22,16 +24,99 @@ const ROW: Paper = 5_200;
 const OTHERS: usize = 6;
 
 /// One end of the deck: its courses from the edge inwards.
-struct End<'a> {
-    name: &'static str,
-    edge: &'a Edge,
-    courses: Vec<&'a PlannedCourse>,
+pub(super) struct End<'a> {
+    pub name: &'static str,
+    pub edge: &'a Edge,
+    pub courses: Vec<&'a PlannedCourse>,
     /// What is left open before the edge of the surface.
-    short: Length,
+    pub short: Length,
+    /// Where the outside of the fascia is, inwards of the surface's edge.
+    pub face: Length,
 }
 
-/// Draws the end of the deck, or both where both are ripped.
-pub fn last(subject: &Subject<'_>) -> Scene {
+impl<'a> End<'a> {
+    /// The same with no more than so many courses.
+    pub fn of(&self, courses: usize) -> End<'a> {
+        End {
+            courses: self.courses.iter().take(courses).copied().collect(),
+            ..*self
+        }
+    }
+
+    /// How much of the boards is drawn across.
+    pub fn boards(&self) -> Length {
+        let near = self.courses.iter().map(|course| course.from).min();
+        let far = self.courses.iter().map(|course| course.to).max();
+        far.unwrap_or(Length::ZERO) - near.unwrap_or(Length::ZERO)
+    }
+
+    /// How much is drawn across, up to a wall.
+    pub fn depth(&self) -> Length {
+        let behind = match self.edge {
+            Edge::Wall { clearance } => *clearance,
+            Edge::Open { .. } => Length::ZERO,
+        };
+        self.boards() + self.short + behind
+    }
+
+    /// How far fascia, frame or wall reach past the surface.
+    pub fn past(&self) -> Length {
+        match self.edge {
+            Edge::Wall { clearance } => *clearance,
+            Edge::Open { .. } => (-self.face).max(Length::ZERO),
+        }
+    }
+
+    /// Where the frame ends, inwards of the surface's edge.
+    pub fn frame(&self) -> Length {
+        self.edge.reach()
+    }
+}
+
+/// Draws the end of the deck, or both where both are ripped: from above, and
+/// each end cut across.
+pub fn last(subject: &Subject<'_>) -> Vec<Scene> {
+    let ends = ends_of(subject);
+    let mut scenes = vec![above(subject, &ends)];
+    let drawn = ends.iter().filter(|end| !end.courses.is_empty());
+    scenes.extend(drawn.map(|end| section(subject, end)));
+    scenes
+}
+
+fn ends_of<'a>(subject: &Subject<'a>) -> Vec<End<'a>> {
+    let Subject {
+        job, plan, surface, ..
+    } = subject;
+    // Packers hold a fascia off the frame, and nearer to the boards' edge.
+    let face = |side: Side| {
+        let off = match &job.fascia {
+            Some(rules) => rules.stands_off(&job.edges, side),
+            None => job.edges.fascia(side),
+        };
+        job.edges.at(side).reach() - off
+    };
+    let to = plan.courses.last().map_or(Length::ZERO, |last| last.to);
+    let mut ends = vec![End {
+        name: "last",
+        edge: &job.edges.last,
+        face: face(Side::Last),
+        courses: plan.courses.iter().rev().take(3).collect(),
+        short: surface.width - to,
+    }];
+    if plan.courses.len() > 1 && plan.courses.first().is_some_and(|first| first.ripped) {
+        ends.push(End {
+            name: "first",
+            edge: &job.edges.first,
+            face: face(Side::First),
+            courses: plan.courses.iter().take(3).collect(),
+            short: Length::ZERO,
+        });
+    }
+    ends
+}
+
+/// The ends seen from above, and how other fasteners would end.
+fn above(subject: &Subject<'_>, ends: &[End<'_>]) -> Scene {
     let Subject {
         job,
         plan,
@@ -44,21 +129,6 @@ pub fn last(subject: &Subject<'_>) -> Scene {
         subject.sheet.whole(),
         subject.sheet.inner(),
     );
-    let to = plan.courses.last().map_or(Length::ZERO, |last| last.to);
-    let mut ends = vec![End {
-        name: "last",
-        edge: &job.edges.last,
-        courses: plan.courses.iter().rev().take(3).collect(),
-        short: surface.width - to,
-    }];
-    if plan.courses.len() > 1 && plan.courses.first().is_some_and(|first| first.ripped) {
-        ends.push(End {
-            name: "first",
-            edge: &job.edges.first,
-            courses: plan.courses.iter().take(3).collect(),
-            short: Length::ZERO,
-        });
-    }
     let forecasts: Vec<Forecast> = (0..job.fasteners.len())
         .filter(|&k| k != plan.fastener)
         .map(|k| forecast(job, surface, k))
@@ -80,7 +150,7 @@ pub fn last(subject: &Subject<'_>) -> Scene {
         ..scene.inner
     };
     let width = room.width() / ends.len() as Paper;
-    let deepest = ends.iter().map(depth).max().unwrap_or(Length::ZERO);
+    let deepest = ends.iter().map(End::depth).max().unwrap_or(Length::ZERO);
     let free = room.height() - WALL - 3 * ROW;
     let fits = |scale: &Scale| scale.0 >= 2 && scale.paper(deepest) <= free;
     let scale = Scale::all(terms.unit).find(fits).unwrap_or(Scale(i64::MAX));
@@ -135,18 +205,6 @@ pub fn last(subject: &Subject<'_>) -> Scene {
     });
     foot(&mut scene, &Sign::of(subject), &title, &keys);
     scene
-}
-
-/// How much of the deck is drawn across.
-fn depth(end: &End<'_>) -> Length {
-    let near = end.courses.iter().map(|course| course.from).min();
-    let far = end.courses.iter().map(|course| course.to).max();
-    let boards = far.unwrap_or(Length::ZERO) - near.unwrap_or(Length::ZERO);
-    let behind = match end.edge {
-        Edge::Wall { clearance } => *clearance,
-        Edge::Open { .. } => Length::ZERO,
-    };
-    boards + end.short + behind
 }
 
 fn draw(scene: &mut Scene, subject: &Subject<'_>, end: &End<'_>, scale: Scale, panel: Rect) {
@@ -249,7 +307,7 @@ fn draw(scene: &mut Scene, subject: &Subject<'_>, end: &End<'_>, scale: Scale, p
     } = end.edge
     {
         // The surface reaches past fascia and frame.
-        let face = edge + scale.paper(overhang.set);
+        let face = edge + scale.paper(end.face);
         let frame = edge + scale.paper(overhang.set + *fascia);
         let within = |y: Paper| y >= panel.top + 2 * ROW && y <= bottom;
         labels.push((edge, Layer::Label, "edge of the boards".to_owned()));
@@ -258,7 +316,7 @@ fn draw(scene: &mut Scene, subject: &Subject<'_>, end: &End<'_>, scale: Scale, p
             let words = format!(
                 "fascia {}, {} inside",
                 terms.short(*fascia),
-                terms.short(overhang.set)
+                terms.short(end.face)
             );
             labels.push((face, Layer::Label, words));
         }

@@ -26,6 +26,8 @@ pub enum Layer {
     Hatch,
     /// What is left of a board.
     Offcut,
+    /// That a piece is of a board begun in an earlier course.
+    Borrowed,
     /// A butt joint.
     Joint,
     /// A joist under the boards.
@@ -83,6 +85,7 @@ impl Layer {
             Layer::Ripped => "ripped",
             Layer::Hatch => "hatch",
             Layer::Offcut => "offcut",
+            Layer::Borrowed => "borrowed",
             Layer::Joint => "joint",
             Layer::Joist => "joist",
             Layer::Frame => "frame",
@@ -120,6 +123,10 @@ impl Layer {
             Layer::Ripped => filled(INK, 180, WHITE),
             Layer::Hatch => line(QUIET, 180),
             Layer::Offcut => filled(QUIET, 180, WHITE),
+            Layer::Borrowed => Style {
+                dash: Some((350, 900)),
+                ..line(INK, 350)
+            },
             Layer::Joint => line(INK, 500),
             Layer::Joist => Style {
                 dash: Some((2_000, 1_000)),

@@ -13,6 +13,10 @@ use super::scene::{Align, Letters, MM, Paper, Rect, Scene, Shape, Text, at};
 const ROW: Paper = 4_700;
 /// From the head of a row to its first line, and from its last line to its foot.
 const PAD: Paper = 700;
+/// The same where that saves a page with a few rows on it.
+const TIGHT: Paper = 250;
+/// Rows that are not worth a page of their own, and that are kept together.
+const FEW: usize = 8;
 const BETWEEN: Paper = 4 * MM;
 /// No line of sentences is longer: they read badly.
 const SENTENCE: Paper = 225 * MM;
@@ -105,7 +109,7 @@ impl Pages<'_> {
             self.sentence(caution, indent, false);
         }
         if let Some(listing) = &section.listing {
-            self.listing(listing);
+            self.listing(listing, section.below.as_deref());
         }
         if let Some(below) = &section.below {
             self.y += 2 * MM;
@@ -114,12 +118,17 @@ impl Pages<'_> {
         self.y += BETWEEN;
     }
 
-    fn sentence(&mut self, words: &str, indent: Paper, bold: bool) {
-        let inner = self.inner();
-        let room = SENTENCE.min(inner.width()) - indent;
+    /// A sentence in lines.
+    fn broken(&self, words: &str, indent: Paper, bold: bool) -> Vec<String> {
+        let room = SENTENCE.min(self.inner().width()) - indent;
         // Bold letters are wider by no more than a fifth.
         let narrow = if bold { room * 5 / 6 } else { room };
-        for line in lines(words, usize::MAX, narrow) {
+        lines(words, usize::MAX, narrow)
+    }
+
+    fn sentence(&mut self, words: &str, indent: Paper, bold: bool) {
+        let inner = self.inner();
+        for line in self.broken(words, indent, bold) {
             if !self.fits(ROW) {
                 self.fresh();
             }
@@ -129,31 +138,76 @@ impl Pages<'_> {
         self.y += 1_200;
     }
 
-    fn listing(&mut self, listing: &Listing) {
+    fn listing(&mut self, listing: &Listing, below: Option<&str>) {
         let columns = columns(listing, self.inner().width());
         let heads: Vec<String> = listing.heads.iter().map(|(head, _)| head.clone()).collect();
-        self.row(listing, &columns, &heads, true);
-        for row in &listing.rows {
-            if row.iter().all(String::is_empty) {
+        let depths: Vec<Paper> = listing
+            .rows
+            .iter()
+            .map(|row| depth(row, &columns))
+            .collect();
+        // What is said below stays with the last rows.
+        let said = below.map_or(0, |below| self.broken(below, 0, false).len());
+        let below = match said as Paper {
+            0 => 0,
+            said => said * ROW + 2 * MM,
+        };
+        let pad = self.pad(&depths, below);
+        self.row(listing, &columns, &heads, (true, pad));
+        for (k, row) in listing.rows.iter().enumerate() {
+            if depths[k] == 0 {
                 self.y += ROW / 2;
-                continue;
             }
-            let deepest = row
-                .iter()
-                .zip(&columns)
-                .map(|(cell, column)| lines(cell, usize::MAX, column.room).len())
-                .max();
-            if !self.fits(deepest.unwrap_or(0) as Paper * ROW + 2 * PAD) {
+            let few = together(&depths[k..], pad, below);
+            if !self.fits(few) {
                 self.fresh();
-                self.row(listing, &columns, &heads, true);
+                self.row(listing, &columns, &heads, (true, pad));
             }
-            self.row(listing, &columns, row, false);
+            if depths[k] > 0 {
+                self.row(listing, &columns, row, (false, pad));
+            }
         }
     }
 
-    fn row(&mut self, listing: &Listing, columns: &[Column], cells: &[String], head: bool) {
+    /// How far rows of these depths are set apart: nearer than they usually are
+    /// where only a few would go to a last page of their own.
+    fn pad(&self, depths: &[Paper], below: Paper) -> Paper {
+        // The page each row is on, by what it and those above it take.
+        let pages = |pad: Paper| {
+            let (mut y, mut page) = (self.y + ROW + 2 * pad, 0);
+            let on = depths.iter().enumerate().map(|(k, depth)| {
+                if *depth == 0 {
+                    y += ROW / 2;
+                }
+                if y + together(&depths[k..], pad, below) > self.inner().bottom - LINE {
+                    (y, page) = (self.inner().top + ROW + 2 * pad, page + 1);
+                }
+                if *depth > 0 {
+                    y += depth + 2 * pad;
+                }
+                page
+            });
+            on.collect::<Vec<usize>>()
+        };
+        let usual = pages(PAD);
+        let last = usual.last().copied().unwrap_or(0);
+        let few = usual.iter().filter(|page| **page == last).count() <= FEW;
+        let tight = pages(TIGHT).last().copied().unwrap_or(0);
+        match few && tight < last {
+            true => TIGHT,
+            false => PAD,
+        }
+    }
+
+    fn row(
+        &mut self,
+        listing: &Listing,
+        columns: &[Column],
+        cells: &[String],
+        (head, pad): (bool, Paper),
+    ) {
         let inner = self.inner();
-        let top = self.y + PAD;
+        let top = self.y + pad;
         let mut deepest = 0;
         for (k, ((cell, column), (_, right))) in
             cells.iter().zip(columns).zip(&listing.heads).enumerate()
@@ -179,11 +233,41 @@ impl Pages<'_> {
                 scene.put(Layer::Dimension, Shape::Rect(square));
             }
         }
-        self.y = top + deepest * ROW + PAD;
+        self.y = top + deepest * ROW + pad;
         let layer = if head { Layer::Rule } else { Layer::Dimension };
         if let Some(scene) = self.scenes.last_mut() {
             scene.line(layer, at(inner.left, self.y), at(inner.right, self.y));
         }
+    }
+}
+
+/// How deep the words of a row are; nothing for one without any.
+fn depth(row: &[String], columns: &[Column]) -> Paper {
+    if row.iter().all(String::is_empty) {
+        return 0;
+    }
+    let cells = row.iter().zip(columns);
+    let deepest = cells.map(|(cell, column)| lines(cell, usize::MAX, column.room).len());
+    deepest.max().unwrap_or(0) as Paper * ROW
+}
+
+/// What has to fit on a page for the first of some rows to go there: of a gap,
+/// all the rows that follow up to the next gap where they are few; of a row, itself.
+/// With the last rows goes what is said below them.
+fn together(depths: &[Paper], pad: Paper, below: Paper) -> Paper {
+    let tall = |depth: &Paper| depth + 2 * pad;
+    match depths {
+        [0, rest @ ..] => {
+            let group = rest.split(|depth| *depth == 0).next().unwrap_or_default();
+            let below = if group.len() == rest.len() { below } else { 0 };
+            match group.len() <= FEW {
+                true => group.iter().map(tall).sum::<Paper>() + below,
+                false => group.iter().take(1).map(tall).sum(),
+            }
+        }
+        [one] => tall(one) + below,
+        [one, ..] => tall(one),
+        [] => 0,
     }
 }
 

@@ -8,24 +8,34 @@ use super::block::{FOOT, Key, Sign, Title, foot};
 use super::fitted::fitted;
 use super::layer::Layer;
 use super::scene::{Align, Letters, MM, Paper, Rect, Scene, Shape, Text, at};
-use crate::courses::forecast;
-use crate::job::Tape;
+use crate::courses::{Forecast, Verdict, forecast};
+use crate::job::{Edge, Tape};
 use crate::length::{Form, Length, Printer, Unit};
 
 const ROW: Paper = 4_700;
 const COLUMN: Paper = 125 * MM;
 const HEAD: Paper = 12 * MM;
 /// Where the cells of a row end, from the column's left.
-const CELLS: [Paper; 4] = [9 * MM, 38 * MM, 54 * MM, 94 * MM];
+const CELLS: [Paper; 4] = [9 * MM, 38 * MM, 54 * MM, 90 * MM];
 /// The room for how far a mark may be off.
-const OFF: Paper = 39 * MM;
+const OFF: Paper = 35 * MM;
 /// Where what is measured is written, from the column's left.
-const BOX: [Paper; 2] = [96 * MM, 121 * MM];
+const BOX: [Paper; 2] = [92 * MM, 121 * MM];
 /// Rows at which a tape is put to the deck.
 const EVERY: usize = 5;
 
-/// A row of the strip: number, place in inches and in millimetres, how far off.
-type Row = [String; 4];
+/// A row of the strip.
+#[derive(Debug, Clone, Default)]
+struct Row {
+    /// The number; none where a row only goes on with what was read.
+    number: String,
+    /// The place in inches and in millimetres.
+    place: [String; 2],
+    /// How far it may be off.
+    off: String,
+    /// What the tape said there.
+    read: Option<String>,
+}
 
 /// A column of the strip: its title, the heads of its cells, its rows.
 type Block<'a> = (&'static str, [&'static str; 4], &'a [Row]);
@@ -46,20 +56,42 @@ fn place(length: Length) -> [String; 2] {
 
 /// How far the far edges of courses may be off, narrower and wider, when the
 /// courses still to be laid go on as those before them did: as many gaps, each
-/// off as far as the verdict allows. No wider limit where any will do.
+/// off as far as the verdict allows. No wider limit where any will do. Courses
+/// that come out whole leave nothing to spare but the range of the last edge's
+/// overhang, which may take what they are off.
 pub fn may_be_off(subject: &Subject<'_>) -> Vec<(Length, Option<Length>)> {
     let forecast = forecast(subject.job, subject.surface, subject.plan.fastener);
     let gap = forecast.across.gap;
     let holds = forecast.verdict_holds;
     let courses = subject.plan.courses.len() as i64;
     let (own, _) = forecast.across.share((courses - 1).max(0));
+    let takes = overhang_takes(subject, &forecast);
     (0..courses)
         .map(|before| {
             let gaps = before.min(own);
-            let wider = holds.most.map(|most| (most - gap) * gaps);
-            ((gap - holds.least) * gaps, wider)
+            let share = |off: Length| off.units() * gaps / own.max(1);
+            let [in_less, in_more] = takes.map(|off| Length::from_units(share(off)));
+            let wider = holds.most.map(|most| ((most - gap) * gaps).max(in_more));
+            (((gap - holds.least) * gaps).max(in_less), wider)
         })
         .collect()
+}
+
+/// Whether the courses come out whole at the last edge.
+fn whole(subject: &Subject<'_>) -> bool {
+    let forecast = forecast(subject.job, subject.surface, subject.plan.fastener);
+    forecast.outcome.verdict == Verdict::Full
+}
+
+/// How much less and more than it is set to the last edge's overhang may be,
+/// where the courses come out whole there; nothing elsewhere.
+fn overhang_takes(subject: &Subject<'_>, forecast: &Forecast) -> [Length; 2] {
+    match (&subject.job.edges.last, forecast.outcome.verdict) {
+        (Edge::Open { overhang, .. }, Verdict::Full) => {
+            [overhang.set - overhang.least, overhang.most - overhang.set]
+        }
+        _ => [Length::ZERO; 2],
+    }
 }
 
 /// To what a tape shows, never more than it is.
@@ -78,35 +110,38 @@ pub fn marks(subject: &Subject<'_>) -> Vec<Scene> {
     let Subject {
         job, plan, terms, ..
     } = subject;
-    let courses: Vec<Row> = plan
-        .courses
-        .iter()
-        .zip(may_be_off(subject))
-        .map(|(course, (narrower, wider))| {
-            let [inches, mm] = place(course.to);
-            let less = inwards(narrower, terms.unit);
-            let off = match wider {
-                Some(wider) => format!("-{less} +{}", inwards(wider, terms.unit)),
-                None => format!("-{less}, any more"),
-            };
-            let off = match (course.number, narrower, wider) {
-                (1, ..) => String::new(),
-                // Whole courses that fill the deck leave nothing to spare.
-                (_, Length::ZERO, Some(Length::ZERO)) => "on the mark".to_owned(),
-                _ => off,
-            };
-            [course.number.to_string(), inches, mm, off]
-        })
-        .collect();
-    let joists: Vec<Row> = plan
-        .supports
-        .iter()
-        .zip(1..)
-        .map(|(support, number)| {
-            let [inches, mm] = place(*support);
-            [number.to_string(), inches, mm, String::new()]
-        })
-        .collect();
+    let mut courses: Vec<Row> = Vec::new();
+    for (course, (narrower, wider)) in plan.courses.iter().zip(may_be_off(subject)) {
+        let less = inwards(narrower, terms.unit);
+        let more = wider.map(|wider| inwards(wider, terms.unit));
+        let off = match (course.number, more) {
+            (1, _) => String::new(),
+            // Less than a tape shows is nothing.
+            (_, Some(more)) if less == inwards(Length::ZERO, terms.unit) && less == more => {
+                "on the mark".to_owned()
+            }
+            (_, Some(more)) => format!("-{less} +{more}"),
+            (_, None) => format!("-{less}, any more"),
+        };
+        let mut read = read(subject, course.number).into_iter();
+        courses.push(Row {
+            number: course.number.to_string(),
+            place: place(course.to),
+            off,
+            read: read.next(),
+        });
+        // What was read at the other end has a row of its own.
+        courses.extend(read.map(|read| Row {
+            read: Some(read),
+            ..Row::default()
+        }));
+    }
+    let joists = plan.supports.iter().zip(1..).map(|(support, number)| Row {
+        number: number.to_string(),
+        place: place(*support),
+        ..Row::default()
+    });
+    let joists: Vec<Row> = joists.collect();
     let inner = subject.sheet.inner();
     let bottom = inner.bottom - FOOT - 3 * MM;
     let rows = ((bottom - inner.top - HEAD) / ROW).max(1) as usize;
@@ -126,9 +161,19 @@ pub fn marks(subject: &Subject<'_>) -> Vec<Scene> {
         .collect();
     let pages: Vec<&[Block<'_>]> = blocks.chunks(columns).collect();
     let count = pages.len();
+    let [means, still] = match subject.job.edges.last {
+        Edge::Open { overhang, .. } if overhang.is_free() && whole(subject) => [
+            "A mark off by as much as it may be: at that pace the last",
+            "overhang still is within its range. Beyond it, set the next",
+        ],
+        _ => [
+            "A mark off by as much as it may be: at that pace the last",
+            "course still comes out as planned. Beyond it, set the next",
+        ],
+    };
     let keys = [
-        "A mark off by as much as it may be: at that pace the last",
-        "course still comes out as planned. Beyond it, set the next",
+        means,
+        still,
         "gaps back before going on. Measure at least at the boxes;",
         "`lastcourse measure` says what a reading means.",
         "Marks are rounded to 1/16 in and to the mm.",
@@ -151,8 +196,7 @@ pub fn marks(subject: &Subject<'_>) -> Vec<Scene> {
                 let x = left - 2 * MM;
                 scene.line(Layer::Joist, at(x, inner.top), at(x, bottom));
             }
-            let read = |number: &str| read(subject, number);
-            column(&mut scene, left, (title, *heads, rows), &read);
+            column(&mut scene, left, (title, *heads, rows));
         }
         let title = Title {
             drawing: "Layout marks for courses and joists".to_owned(),
@@ -168,22 +212,29 @@ pub fn marks(subject: &Subject<'_>) -> Vec<Scene> {
     scenes
 }
 
-/// What the tape said after a course, where the job has it already.
-fn read(subject: &Subject<'_>, number: &str) -> Option<String> {
+/// What the tape said after a course, where the job has it already: once, or at
+/// the left and at the right end.
+fn read(subject: &Subject<'_>, course: u32) -> Vec<String> {
     let mut readings = subject.job.readings.iter();
-    let reading = readings.find(|reading| reading.after.to_string() == number)?;
-    Some(match reading.tape {
-        Tape::Once(at) | Tape::ToFar { at, .. } => subject.terms.short(at),
-        Tape::Ends { .. } => "both ends".to_owned(),
-    })
+    let short = |length| subject.terms.short(length);
+    match readings.find(|reading| reading.after == course) {
+        None => Vec::new(),
+        Some(reading) => match reading.tape {
+            Tape::Once(at) | Tape::ToFar { at, .. } => vec![short(at)],
+            Tape::Ends { left, right } => {
+                vec![format!("L {}", short(left)), format!("R {}", short(right))]
+            }
+        },
+    }
 }
 
-fn column(
-    scene: &mut Scene,
-    left: Paper,
-    (title, heads, rows): Block<'_>,
-    read: &dyn Fn(&str) -> Option<String>,
-) {
+/// Whether a row is one at which a tape is put to the deck.
+fn fifth(row: &Row) -> bool {
+    let number = row.number.parse::<usize>();
+    number.is_ok_and(|number| number.is_multiple_of(EVERY))
+}
+
+fn column(scene: &mut Scene, left: Paper, (title, heads, rows): Block<'_>) {
     let top = scene.inner.top;
     let title = Text::new(at(left, top + 4 * MM), title).bold(true);
     scene.text(Layer::Label, title);
@@ -218,24 +269,17 @@ fn column(
     let (mut boxes, mut readings) = (Vec::new(), Vec::new());
     for (k, row) in rows.iter().enumerate() {
         let y = top + HEAD + ROW * k as Paper + ROW - 1_400;
-        let words = [&row[0], &row[1], &row[2], &row[3]].map(String::as_str);
+        let words = [&row.number, &row.place[0], &row.place[1], &row.off].map(String::as_str);
         let last = k + 1 == rows.len();
-        let number: usize = row[0].parse().unwrap_or(0);
-        let fifth = number.is_multiple_of(EVERY) || last;
-        cells(
-            y,
-            words,
-            Layer::Across,
-            Some(&format!("{} {}", heads[0], row[0])),
-            fifth,
-        );
-        let reading = read(&row[0]).filter(|_| measured);
-        if let Some(words) = &reading {
+        let fifth = fifth(row) || last && !row.number.is_empty();
+        let name = format!("{} {}", heads[0], row.number);
+        cells(y, words, Layer::Across, Some(&name), fifth);
+        if let Some(words) = row.read.as_ref().filter(|_| measured) {
             let words = fitted(words, Letters::Small, false, BOX[1] - BOX[0] - 2 * MM);
             let text = Text::new(at(left + BOX[0] + MM, y), words);
             readings.push(text);
         }
-        if (fifth || reading.is_some()) && measured {
+        if (fifth || row.read.is_some()) && measured {
             let top = top + HEAD + ROW * k as Paper;
             boxes.push(Rect::new(
                 left + BOX[0],
@@ -260,10 +304,13 @@ fn column(
     scene.line(Layer::Rule, at(left, from), at(left, to));
     let ticks = (0..=rows.len()).map(|k| {
         let y = from + ROW * k as Paper;
-        let long = if k % EVERY == 0 {
-            COLUMN - 4 * MM
-        } else {
-            1_500
+        // Under each fifth row, and what goes on with it.
+        let ends = k.checked_sub(1).and_then(|k| rows.get(k));
+        let goes_on = rows.get(k).is_some_and(|row| row.number.is_empty());
+        let numbered = rows[..k].iter().rfind(|row| !row.number.is_empty());
+        let long = match ends.is_none() || numbered.is_some_and(fifth) && !goes_on {
+            true => COLUMN - 4 * MM,
+            false => 1_500,
         };
         [at(left, y), at(left + long, y)]
     });

@@ -12,6 +12,7 @@ mod fitted;
 mod font;
 mod last;
 mod layer;
+mod letters;
 mod lists;
 mod marks;
 mod page;
@@ -22,6 +23,7 @@ mod plan;
 #[cfg(feature = "png")]
 mod png;
 pub mod scene;
+mod section;
 mod svg;
 
 pub use chart::{Charted, curve, sweep};
@@ -29,6 +31,7 @@ pub use cuts::cuts;
 pub use ends::{Forecasts, forecasts};
 pub use last::last;
 pub use layer::{Ink, Layer, Style};
+pub use letters::{STAND_IN, lacking_letters};
 pub use marks::{marks, may_be_off};
 pub use page::html;
 pub use paper::{Scale, Sheet};
@@ -71,9 +74,7 @@ pub fn all(subject: &Subject<'_>) -> Vec<Scene> {
 /// All sheets for the site, numbered: what it comes to and cautions, the
 /// drawings, the cut list, the laying list and the order.
 pub fn sheets(subject: &Subject<'_>, order: &Order) -> Vec<Scene> {
-    let opening = [content::summary(subject, order), content::cautions(order)];
-    let mut sheets = lists(subject, "summary", &opening);
-    sheets.extend(drawings(subject));
+    let mut sheets = drawings(subject);
     sheets.extend(lists(subject, "cut list", &[content::cut_list(subject)]));
     sheets.extend(lists(
         subject,
@@ -85,12 +86,19 @@ pub fn sheets(subject: &Subject<'_>, order: &Order) -> Vec<Scene> {
         "what to buy",
         &[content::order(subject, order)],
     ));
-    numbered(sheets)
+    let mut opening = [content::summary(subject, order), content::cautions(order)];
+    let mut all = lists(subject, "summary", &opening);
+    if let Some(caution) = lacking_letters(all.iter().chain(&sheets)) {
+        opening[1].cautions.insert(0, content::said(&caution));
+        all = lists(subject, "summary", &opening);
+    }
+    all.extend(sheets);
+    numbered(all)
 }
 
 fn drawings(subject: &Subject<'_>) -> Vec<Scene> {
     let mut all = plan(subject);
-    all.push(last(subject));
+    all.extend(last(subject));
     all.extend(marks(subject));
     all.extend(cuts(subject));
     all

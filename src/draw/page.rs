@@ -124,6 +124,8 @@ fn table(listing: &Listing, name: &str, out: &mut String) -> std::fmt::Result {
     out.push_str("</tr></thead>\n<tbody>\n");
     for row in &listing.rows {
         if row.iter().all(String::is_empty) {
+            // What belongs together is kept on one page.
+            out.push_str("</tbody>\n<tbody>\n");
             continue;
         }
         out.push_str("<tr>");

@@ -14,6 +14,7 @@ use krilla::text::{Font, TextDirection};
 use krilla::{Data, Document, SerializeSettings};
 
 use super::layer::{Ink, Style};
+use super::letters::shown;
 use super::scene::{Align, Item, Paper, Point, Scene, Shape, Text, Turn};
 use crate::text::clean;
 
@@ -153,6 +154,7 @@ fn stroke(surface: &mut Surface<'_>, path: &Path, style: &Style, lines: bool) {
 
 fn write(surface: &mut Surface<'_>, text: &Text, faces: &Faces) {
     let words = clean(&text.words);
+    let words = shown(&words, text.bold);
     let (x, y) = place(text.at);
     let size = points(text.letters.size());
     let before = match text.align {

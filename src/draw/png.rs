@@ -7,7 +7,8 @@ use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::fontdb::Database;
 use resvg::usvg::{Options, Tree};
 
-use super::scene::Scene;
+use super::letters::shown;
+use super::scene::{Scene, Shape};
 use super::svg::{Extent, svg};
 
 /// That a picture could not be made, and why.
@@ -29,7 +30,13 @@ pub fn png(scene: &Scene, dots: u32) -> Result<Vec<u8>, PngError> {
         fontdb: Arc::new(fonts),
         ..Options::default()
     };
-    let tree = Tree::from_str(&svg(scene, Extent::Sheet), &options)
+    let mut scene = scene.clone();
+    for item in &mut scene.items {
+        if let Shape::Text(text) = &mut item.shape {
+            text.words = shown(&text.words, text.bold).into_owned();
+        }
+    }
+    let tree = Tree::from_str(&svg(&scene, Extent::Sheet), &options)
         .map_err(|error| PngError(error.to_string()))?;
     let size = tree.size().to_int_size();
     let mut picture = Pixmap::new(size.width(), size.height())

@@ -6,13 +6,15 @@
 mod support;
 
 mod compare;
+mod letters;
+mod marks;
 mod pictures;
+mod section;
 mod sheets;
 
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use lastcourse::courses::forecast;
 use lastcourse::deck::surface;
 use lastcourse::draw::scene::{Rect, Shape};
 use lastcourse::draw::{self, Extent, Layer, Scene, Sheet, Subject};
@@ -322,66 +324,6 @@ fn every_board_is_cut(name: &str, job: &Job, plan: &Plan) {
 fn every_board_has_its_cuts() {
     for (name, job, plan) in fixtures() {
         every_board_is_cut(&name, &job, &plan);
-    }
-}
-
-#[test]
-fn marks_may_be_off_as_far_as_the_verdict_holds() {
-    for (name, job, plan) in fixtures() {
-        let off = with_subject(&job, &plan, draw::may_be_off);
-        assert_eq!(off.len(), plan.courses.len(), "{name}");
-        assert_eq!(off[0].0, Length::ZERO, "{name}");
-        let surface = surface(&job).expect("a surface");
-        let told = forecast(&job, &surface, plan.fastener);
-        let verdict = |gap: Length| {
-            let outcome = told.across.with_gap(gap).outcome();
-            (outcome.laid, outcome.verdict)
-        };
-        let now = verdict(plan.gap);
-        let one = Length::from_units(1);
-        for (gaps, (narrower, wider)) in off.iter().enumerate().skip(1) {
-            let each = |off: &Length| Length::from_units(off.units() / gaps as i64);
-            assert_eq!(verdict(plan.gap - each(narrower)), now, "{name}");
-            let Some(wider) = wider else { continue };
-            assert_eq!(verdict(plan.gap + each(wider)), now, "{name}");
-            assert_ne!(verdict(plan.gap + each(wider) + one), now, "{name}");
-        }
-    }
-}
-
-#[test]
-fn marks_are_those_of_the_courses() {
-    for (name, job, plan) in fixtures() {
-        let pages = with_subject(&job, &plan, draw::marks);
-        let mut marks: BTreeMap<String, Vec<String>> = BTreeMap::new();
-        for item in pages.iter().flat_map(|page| &page.items) {
-            if let (Some(name), Shape::Text(text)) = (&item.name, &item.shape) {
-                marks
-                    .entry(name.clone())
-                    .or_default()
-                    .push(text.words.clone());
-            }
-        }
-        let places = plan
-            .courses
-            .iter()
-            .map(|course| (format!("course {}", course.number), course.to));
-        let joists = (1..)
-            .zip(&plan.supports)
-            .map(|(k, at)| (format!("joist {k}"), *at));
-        for (mark, place) in places.chain(joists) {
-            let told = &marks[&mark];
-            let inches = Length::parse(&told[0], None).expect("a length");
-            let mm = Length::parse(&told[1], Some(Unit::Millimetre)).expect("a length");
-            assert!(
-                (inches - place).abs() <= Length::from_64ths(2),
-                "{name}: {mark} {told:?}"
-            );
-            assert!(
-                (mm - place).abs() <= Length::from_tenths_of_mm(5),
-                "{name}: {mark} {told:?}"
-            );
-        }
     }
 }
 

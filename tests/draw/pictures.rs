@@ -82,7 +82,8 @@ fn drawings_look_as_before() {
         let job_name = name.trim_end_matches(".toml");
         for (kind, scene) in [
             ("plan", plan_drawing(&job, &plan)),
-            ("last", with_subject(&job, &plan, draw::last)),
+            ("last", with_subject(&job, &plan, draw::last).remove(0)),
+            ("section", with_subject(&job, &plan, draw::last).remove(1)),
         ] {
             let place = reference(&format!("{job_name}-{kind}"));
             let now = draw::png(&scene, 50).expect("a picture");

@@ -3,8 +3,7 @@
 use std::collections::BTreeSet;
 
 use lastcourse::draw::{self, Layer, Scene};
-use lastcourse::job::{self, Job, Tape, TapeReading};
-use lastcourse::length::Length;
+use lastcourse::job::{self, Job};
 use lastcourse::order::order;
 use lastcourse::plan::{Effort, Plan, PlanOptions, plan};
 use lastcourse::watch::Unwatched;
@@ -36,7 +35,7 @@ length = "16ft"
 price = "38.90"
 "#;
 
-fn large() -> (Job, Plan) {
+pub fn large() -> (Job, Plan) {
     let job = job::read(LARGE, "large.toml", &[]).expect("a job").job;
     let options = PlanOptions {
         effort: Effort::Quick,
@@ -150,31 +149,4 @@ fn a_large_deck_s_pdf_is_small() {
     let (job, plan) = large();
     let pdf = draw::pdf(&job.title, &sheets(&job, &plan)).expect("a PDF");
     assert!(pdf.len() < 1_000_000, "{} bytes", pdf.len());
-}
-
-#[test]
-fn what_the_tape_said_stands_in_its_box() {
-    let (mut job, plan) = large();
-    job.readings = vec![TapeReading {
-        after: 7,
-        tape: Tape::Once(Length::from_64ths(64 * 40 + 12)),
-        gap: None,
-    }];
-    let pages = with_subject(&job, &plan, draw::marks);
-    let boxes = |pages: &[Scene]| {
-        let items = pages.iter().flat_map(|page| &page.items);
-        let boxes = items.filter(|item| item.layer == Layer::Dimension);
-        boxes
-            .filter(|item| matches!(item.shape, Shape::Rect(_)))
-            .count()
-    };
-    let mut texts = pages.iter().flat_map(Scene::texts);
-    assert!(texts.any(|text| text.words == "3' 4-3/16\""));
-    for page in &pages {
-        reads_well(&page.title, page);
-    }
-    // A box more than where a tape is put to the deck anyway.
-    job.readings.clear();
-    let without = with_subject(&job, &plan, draw::marks);
-    assert_eq!(boxes(&pages), boxes(&without) + 1);
 }

@@ -1,13 +1,15 @@
 //! Boards, joints, joists and frame where they lie, and the names of pieces
 //! that have room for them.
 
+use std::collections::{HashMap, HashSet};
+
 use super::super::Subject;
 use super::super::layer::Layer;
 use super::super::place::hatching;
 use super::super::scene::{Align, MM, Paper, Scene, Shape, Text, at};
 use super::{View, cut, frame, within};
 use crate::length::Length;
-use crate::plan::{PlannedCourse, PlannedPiece};
+use crate::plan::{PlannedBoard, PlannedCourse, PlannedPiece};
 
 /// Hatching of ripped courses lies so far apart.
 const HATCH: Paper = 1_500;
@@ -15,6 +17,8 @@ const HATCH: Paper = 1_500;
 /// Draws all that is seen of the deck itself.
 pub fn boards(scene: &mut Scene, subject: &Subject<'_>, view: &View) {
     let Subject { plan, terms, .. } = subject;
+    let boards = plan.boards.iter().map(|board| (board.number, board));
+    let together: HashMap<u32, &PlannedBoard> = boards.collect();
     for (course, piece) in pieces_of(subject) {
         let Some(rect) = view.seen([piece.from, piece.to], [course.from, course.to]) else {
             continue;
@@ -29,10 +33,13 @@ pub fn boards(scene: &mut Scene, subject: &Subject<'_>, view: &View) {
             false => String::new(),
         };
         let note = format!(
-            "{}: {}{ripped}, from board {}",
+            "{}: {}{ripped}, from board {}{}",
             piece.id,
             terms.length(piece.length),
-            piece.board
+            piece.board,
+            together
+                .get(&piece.board)
+                .map_or(String::new(), |all| with(all, &piece.id))
         );
         let item = scene.put(layer, Shape::Rect(rect));
         item.named(piece.id.as_str()).noted(note);
@@ -45,6 +52,20 @@ pub fn boards(scene: &mut Scene, subject: &Subject<'_>, view: &View) {
         if !lines.is_empty() {
             scene.put(Layer::Hatch, Shape::Lines(lines));
         }
+    }
+    let begun = borrowed(subject);
+    for (course, piece) in pieces_of(subject).filter(|(_, piece)| begun.contains(&*piece.id)) {
+        let seen = view.seen([piece.from, piece.to], [course.from, course.to]);
+        let Some(rect) = seen.filter(|rect| rect.width() > 2 * MM) else {
+            continue;
+        };
+        let y = rect.bottom - (rect.height() / 4).min(600);
+        let line = scene.line(
+            Layer::Borrowed,
+            at(rect.left + MM / 2, y),
+            at(rect.right - MM / 2, y),
+        );
+        line.named(piece.id.as_str());
     }
     let frame = frame(subject);
     for support in &plan.supports {
@@ -78,6 +99,34 @@ pub fn boards(scene: &mut Scene, subject: &Subject<'_>, view: &View) {
         }
     }
     closed(scene, Layer::Surface, &outline(&plan.courses), view);
+}
+
+/// What else is sawn from a board, in words.
+fn with(board: &PlannedBoard, own: &str) -> String {
+    let strips = board.strips.iter().flatten().flatten();
+    let pieces = match &board.strips {
+        None => board.pieces.iter().collect::<Vec<_>>(),
+        Some(_) => strips.collect(),
+    };
+    let others = pieces.into_iter().filter(|id| *id != own);
+    let others: Vec<&str> = others.map(String::as_str).collect();
+    match others.is_empty() {
+        true => String::new(),
+        false => format!(" with {}", others.join(", ")),
+    }
+}
+
+/// The pieces of boards that an earlier course was cut from already.
+pub fn borrowed<'a>(subject: &Subject<'a>) -> HashSet<&'a str> {
+    let mut begun: HashMap<u32, u32> = HashMap::new();
+    let mut found = HashSet::new();
+    for (course, piece) in pieces_of(subject) {
+        let first = *begun.entry(piece.board).or_insert(course.number);
+        if first < course.number {
+            found.insert(piece.id.as_str());
+        }
+    }
+    found
 }
 
 /// Draws what is seen of a closed outline with sides along and across.

@@ -22,6 +22,8 @@ use tiles::Window;
 
 /// Blank paper between the drawing and what stands beside it.
 const AWAY: Paper = 3 * MM;
+/// The keys there is room for.
+const KEYS: usize = 8;
 
 /// Where lengths of the deck lie on the paper.
 #[derive(Debug, Clone, Copy)]
@@ -199,6 +201,10 @@ fn one(subject: &Subject<'_>, window: &Window) -> (Scene, bool) {
         layer: None,
         words: words.to_owned(),
     }));
+    // A short bold line between two pieces says itself what it is.
+    if keys.len() > KEYS {
+        keys.retain(|key| key.layer != Some(Layer::Joint));
+    }
     foot(&mut scene, &Sign::of(subject), &title, &keys);
     (scene, named)
 }
@@ -262,6 +268,9 @@ fn keys(subject: &Subject<'_>, labelled: Option<(String, u32)>) -> Vec<Key> {
     }
     if plan.totals.joints > 0 {
         keys.push(key(Layer::Joint, "butt joint, over a joist"));
+    }
+    if !boards::borrowed(subject).is_empty() {
+        keys.push(key(Layer::Borrowed, "of a board begun earlier"));
     }
     let joists = match plan.totals.joints {
         0 => "joist, at its centre",
