@@ -3,7 +3,7 @@
 
 use lastcourse::caution::Caution;
 use lastcourse::codes;
-use lastcourse::courses::sliver;
+use lastcourse::courses;
 use lastcourse::deck::{Surface, supports, surface};
 use lastcourse::job::Job;
 use lastcourse::length::Length;
@@ -133,7 +133,7 @@ pub fn planned(job: &Job, args: &PlanArgs, terms: &Terms) -> Result<Planned, Fai
     if !violations.is_empty() {
         return Err(Failure::unsound(&violations));
     }
-    let mut cautions: Vec<Caution> = sliver(job, &surface, plan.fastener).into_iter().collect();
+    let mut cautions = courses::cautions(job, &surface, plan.fastener);
     cautions.extend(supports(job).cautions);
     let boards = codes::decking(job, &plan.supports);
     cautions.extend(codes::cautions(boards.as_slice(), job.unit));

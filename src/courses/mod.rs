@@ -9,7 +9,7 @@ mod forecast;
 mod layout;
 
 pub use across::{Across, Outcome, Verdict};
-pub use cautions::sliver;
+pub use cautions::cautions;
 pub use chance::{Errors, Spread};
 pub use forecast::{Forecast, GapWrong, Holds, Risk, Sensitivity, forecast};
 pub use layout::{Course, Gap, Layout, layout};

@@ -3,7 +3,7 @@
 
 use crate::common::{fastener, inches, job, surface_of};
 use lastcourse::courses::{
-    Across, Errors, Forecast, Holds, Outcome, Spread, Verdict, forecast, layout, sliver,
+    Across, Errors, Forecast, Holds, Outcome, Spread, Verdict, cautions, forecast, layout,
 };
 use lastcourse::job::*;
 use lastcourse::length::{Length, Unit};
@@ -33,7 +33,10 @@ fn spread(job: &Job) -> Spread {
 #[test]
 fn a_sliver_is_told_before_boards_are_ordered() {
     // 24 pitches of 5-3/4 in are 138: of 139 in 1 in is left, of 142 in 4.
-    let said = |job: &Job| sliver(job, &surface_of(job), 0).map(|said| said.message);
+    let said = |job: &Job| {
+        let said = cautions(job, &surface_of(job), 0);
+        said.into_iter().next().map(|said| said.message)
+    };
     assert_eq!(said(&deck("142", "5-1/2", "1/4")), None);
     let mut job = deck("139", "5-1/2", "1/4");
     assert_eq!(
@@ -55,6 +58,51 @@ fn a_sliver_is_told_before_boards_are_ordered() {
             "the first and the last course are ripped to 3-1/4 in, narrower than 4-1/8 in wanted \
              at least"
         )
+    );
+}
+
+#[test]
+fn an_outer_course_that_the_frame_does_not_carry_is_told() {
+    let said = |job: &Job| -> Vec<String> {
+        let said = cautions(job, &surface_of(job), 0);
+        said.into_iter().map(|said| said.message).collect()
+    };
+    // 142 in with 24 pitches of 5-3/4 in: 4 in for the last, which starts at 138. With a
+    // fascia of 3/4 in and an overhang the frame ends so much inside of 142.
+    let with = |overhang: &str, frame: &str| {
+        let mut job = deck(frame, "5-1/2", "1/4");
+        job.edges.last = Edge::Open {
+            fascia: inch("3/4"),
+            overhang: Span::fixed(inch(overhang)),
+            allowance: Length::ZERO,
+        };
+        job
+    };
+    // 2-1/2 and 3/4: 3-1/4 past it, and 3/4 in rest on the frame.
+    assert_eq!(said(&with("2-1/2", "138-3/4")), [""; 0]);
+    assert_eq!(
+        said(&with("2-9/16", "138-11/16")),
+        ["the last course reaches 3-5/16 in past the frame and rests on 11/16 in of it only"]
+    );
+    assert_eq!(
+        said(&with("3-1/4", "138")),
+        ["the last course lies wholly past the frame, which ends 4 in inside the edge"]
+    );
+    // At a wall the course ends short of the frame's end.
+    let mut job = deck("142", "5-1/2", "1/4");
+    job.edges.last = Edge::wall(inch("1/4"));
+    assert_eq!(said(&job), [""; 0]);
+    // The other way round the first course is the narrow one.
+    let mut job = with("0", "141-1/4");
+    std::mem::swap(&mut job.edges.first, &mut job.edges.last);
+    if let Edge::Open { overhang, .. } = &mut job.edges.first {
+        *overhang = Span::fixed(inch("3-1/4"));
+    }
+    job.deck.across = inch("138");
+    job.courses.finish = Finish::RipFirst;
+    assert_eq!(
+        said(&job),
+        ["the first course lies wholly past the frame, which ends 4 in inside the edge"]
     );
 }
 

@@ -462,7 +462,7 @@ length = 3600
 price = 19
 "#;
     let checked = lastcourse::job::read(text, "job.toml", &[]).expect("a job");
-    // The boards end flush, and the fascia of the last edge stands out from them.
+    // The boards end flush with a fascia on the frame: on packers it stands out.
     let said: Vec<&str> = (checked.findings.problems.iter())
         .map(|problem| problem.message.as_str())
         .collect();
@@ -470,9 +470,9 @@ price = 19
         said,
         [
             "the fascia of the last edge stands 26 mm off the frame on its packers, and the \
-             boards reach 0 mm past it",
+             boards reach 20 mm past it",
             "the fascia of the left edge stands 26 mm off the frame on its packers, and the \
-             boards reach 0 mm past it",
+             boards reach 20 mm past it",
         ]
     );
     let mm = Length::from_mm;

@@ -124,16 +124,17 @@ fn overhung(
         let Edge::Open { overhang, .. } = edges.at(side) else {
             continue;
         };
-        let out = edges.fascia(side) + packed;
-        if overhang.set >= out {
+        // The overhang is past a fascia that lies on the frame.
+        if overhang.set >= packed {
             continue;
         }
+        let thick = edges.fascia(side);
         let name = side.name();
         let message = format!(
             "the fascia of the {name} edge stands {} off the frame on its packers, and the boards \
              reach {} past it",
-            reading.show(out),
-            reading.show(overhang.set)
+            reading.show(thick + packed),
+            reading.show(thick + overhang.set)
         );
         let help = format!(
             "lay the boards further over the frame, `edge.{name}.overhang`, or take thinner packers"
