@@ -192,7 +192,14 @@ pub(crate) fn search(
     let spent = || stop() || enough && model.spent() >= budget.total;
     root.solve(model.conceivable, i64::MAX, &spent);
     let Some(prices) = &root.prices else {
-        return nothing;
+        return match stop() {
+            true => Searched {
+                best: in_place_of_none(model, rules),
+                bound: 0,
+                proof: None,
+            },
+            false => nothing,
+        };
     };
     let bound = model.lift(prices.bound());
     let proof = root
@@ -212,12 +219,21 @@ pub(crate) fn search(
     if bound <= model.conceivable {
         tell(state.best.as_ref(), bound);
         state.by_counts(root, width, None);
+        if state.best.is_none() && stop() {
+            state.offer(in_place_of_none(model, rules), 0, Aim::Both);
+        }
     }
     Searched {
         bound: state.bound.min(state.weight()),
         best: state.best,
         proof,
     }
+}
+
+/// A plan of repeating courses, soon laid, for those who stop the search before it
+/// has found one: it may be far from the best, but can be built.
+fn in_place_of_none(model: &Model, rules: &JointRules) -> Option<Laid> {
+    first(model, rules, &|| false).filter(|laid| model.allows(&laid.courses))
 }
 
 /// The blocks of the first relaxation: all courses at once where they are few,

@@ -5,12 +5,15 @@ use crate::support::draw::Draw;
 use crate::support::jobs::{Size, job};
 use crate::support::patience::{planned, seeds};
 use crate::support::planted;
+use std::sync::atomic::{AtomicU32, Ordering};
+
 use lastcourse::deck::supports;
 use lastcourse::job::{Edge, Extra, Finish, Job, Joists, Stock, Zone};
-use lastcourse::length::Length;
+use lastcourse::length::{Length, Unit};
 use lastcourse::money::Money;
-use lastcourse::plan::{Effort, Objective, Plan, PlanError};
+use lastcourse::plan::{Effort, Objective, Plan, PlanError, PlanOptions, plan};
 use lastcourse::verify;
+use lastcourse::watch::Watch;
 
 /// A job of that size and a valid plan of it, whatever limits its stock had.
 fn planted(seed: u64, size: Size) -> Option<(Job, Plan)> {
@@ -89,6 +92,60 @@ fn no_bound_is_above_a_known_plan() {
 }
 
 /// With every limit set to just what a known plan takes, there is still a plan.
+/// A watch that wants an end at once, or after so many questions.
+struct Impatient(AtomicU32);
+
+impl Watch for Impatient {
+    fn stop(&self) -> bool {
+        let left = self.0.load(Ordering::Relaxed);
+        self.0.store(left.saturating_sub(1), Ordering::Relaxed);
+        left == 0
+    }
+}
+
+/// Whoever stops the search before it found anything has a plan that can be built
+/// all the same, and is not told that it is good.
+#[test]
+fn who_stops_early_still_has_a_plan() {
+    let mut plans = 0;
+    for seed in seeds(0, 12) {
+        let Some((job, known)) = planted(seed, Size::Full) else {
+            continue;
+        };
+        for patience in [0, 20] {
+            let watch = Impatient(AtomicU32::new(patience));
+            match plan(&job, &PlanOptions::default(), &watch) {
+                Ok(plan) => {
+                    let faults = verify::plan(&job, &plan);
+                    assert!(faults.is_empty(), "seed {seed}: {faults:#?}");
+                    let totals = &plan.totals;
+                    assert!(totals.bound <= known.totals.cost.cents().min(totals.value));
+                    assert!(!totals.proven || totals.bound == totals.value);
+                    plans += 1;
+                }
+                // Where boards are short no plan is laid by rule of thumb.
+                Err(PlanError::Stopped) => {}
+                Err(PlanError::NotFound { .. }) => {}
+                Err(other) => panic!("seed {seed}: {other:?}"),
+            }
+        }
+    }
+    assert!(plans > 8, "only {plans} plans");
+    // A plain deck has one in any case.
+    let feet = Length::from_feet;
+    let face = Length::from_64ths(352);
+    let gap = Length::from_64ths(12);
+    let mut job = Job::rectangle(Unit::Inch, feet(40), feet(20), face, gap);
+    job.stock = vec![
+        Stock::bought(feet(12), Money::from_cents(2_400)),
+        Stock::bought(feet(16), Money::from_cents(3_300)),
+    ];
+    let watch = Impatient(AtomicU32::new(0));
+    let plan = plan(&job, &PlanOptions::default(), &watch).expect("a plan");
+    assert_eq!(verify::plan(&job, &plan), []);
+    assert!(!plan.totals.proven);
+}
+
 #[test]
 fn just_enough_boards_are_enough() {
     let (mut found, mut all) = (0, 0);
