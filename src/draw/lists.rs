@@ -20,6 +20,13 @@ const FEW: usize = 8;
 const BETWEEN: Paper = 4 * MM;
 /// No line of sentences is longer: they read badly.
 const SENTENCE: Paper = 225 * MM;
+/// Below a sentence.
+const AFTER: Paper = 1_200;
+/// The same below cautions where that saves a page with a few of them on it, over the
+/// whole width.
+const AFTER_TIGHT: Paper = 400;
+/// What stands before a caution.
+const CAUTION: &str = "Caution:";
 /// A box to tick, and the room it takes beside its number.
 const BOX: Paper = 3_200;
 
@@ -98,15 +105,17 @@ impl Pages<'_> {
         for said in &section.said {
             self.sentence(said, 0, false);
         }
+        let usual = (SENTENCE, AFTER);
+        let (room, after) = self.spread(&section.cautions, usual);
         for caution in &section.cautions {
             if !self.fits(2 * ROW) {
                 self.fresh();
             }
             let place = at(inner.left, self.y + ROW - 1_300);
-            let mark = Text::new(place, "Caution:").bold(true);
+            let mark = Text::new(place, CAUTION).bold(true);
             let indent = mark.length() + 2 * MM;
             self.put(mark);
-            self.sentence(caution, indent, false);
+            self.spaced(caution, indent, false, (room, after));
         }
         if let Some(listing) = &section.listing {
             self.listing(listing, section.below.as_deref());
@@ -118,24 +127,43 @@ impl Pages<'_> {
         self.y += BETWEEN;
     }
 
-    /// A sentence in lines.
-    fn broken(&self, words: &str, indent: Paper, bold: bool) -> Vec<String> {
-        let room = SENTENCE.min(self.inner().width()) - indent;
+    /// How wide cautions are set and what is left below each: closer than usual where
+    /// they all fit the page that way and no other.
+    fn spread(&self, cautions: &[String], usual: (Paper, Paper)) -> (Paper, Paper) {
+        let indent = Text::new(at(0, 0), CAUTION).bold(true).length() + 2 * MM;
+        let high = |(room, after): (Paper, Paper)| -> Paper {
+            let lines = |caution| self.broken(caution, indent, false, room).len() as Paper;
+            cautions.iter().map(|one| lines(one) * ROW + after).sum()
+        };
+        let close = (self.inner().width(), AFTER_TIGHT);
+        match !self.fits(high(usual)) && self.fits(high(close)) {
+            true => close,
+            false => usual,
+        }
+    }
+
+    /// A sentence in lines no longer than this.
+    fn broken(&self, words: &str, indent: Paper, bold: bool, longest: Paper) -> Vec<String> {
+        let room = longest.min(self.inner().width()) - indent;
         // Bold letters are wider by no more than a fifth.
         let narrow = if bold { room * 5 / 6 } else { room };
         lines(words, usize::MAX, narrow)
     }
 
     fn sentence(&mut self, words: &str, indent: Paper, bold: bool) {
+        self.spaced(words, indent, bold, (SENTENCE, AFTER));
+    }
+
+    fn spaced(&mut self, words: &str, indent: Paper, bold: bool, (longest, after): (Paper, Paper)) {
         let inner = self.inner();
-        for line in self.broken(words, indent, bold) {
+        for line in self.broken(words, indent, bold, longest) {
             if !self.fits(ROW) {
                 self.fresh();
             }
             self.y += ROW;
             self.put(Text::new(at(inner.left + indent, self.y - 1_300), line).bold(bold));
         }
-        self.y += 1_200;
+        self.y += after;
     }
 
     fn listing(&mut self, listing: &Listing, below: Option<&str>) {
@@ -147,7 +175,7 @@ impl Pages<'_> {
             .map(|row| depth(row, &columns))
             .collect();
         // What is said below stays with the last rows.
-        let said = below.map_or(0, |below| self.broken(below, 0, false).len());
+        let said = below.map_or(0, |below| self.broken(below, 0, false, SENTENCE).len());
         let below = match said as Paper {
             0 => 0,
             said => said * ROW + 2 * MM,

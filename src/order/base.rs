@@ -11,7 +11,7 @@ use crate::frame::{Part, Piece, Skeleton};
 use crate::job::base::{BaseRules, Outline, SupportKind};
 use crate::job::items::SoldBy;
 use crate::job::{Edge, Edition, Job};
-use crate::length::Length;
+use crate::length::{Length, Unit};
 
 /// Low joists of 2x6 are commonly carried every five feet at least.
 const LOW_JOIST: Length = Length::from_64ths(352);
@@ -20,8 +20,14 @@ const LOW_SPACING: Length = Length::from_inches(60);
 /// one, and how thick they are at least (IRC 2018, Table R507.3.1, from memory).
 const LEAST_FOOTING: [Length; 2] = [Length::from_inches(12), Length::from_inches(14)];
 const LEAST_THICK: Length = Length::from_inches(6);
-/// Blocks commonly stand on 2 to 3 in of crushed stone (common practice, no source).
-const LEAST_STONE: Length = Length::from_inches(2);
+/// Blocks commonly stand on so much crushed stone, 2 to 3 in or 50 to 75 mm (common practice, no
+/// source).
+fn usual_stone(unit: Unit) -> [Length; 2] {
+    match unit {
+        Unit::Inch => [2, 3].map(Length::from_inches),
+        Unit::Millimetre => [50, 75].map(Length::from_mm),
+    }
+}
 
 /// A base counted.
 #[derive(Default)]
@@ -344,14 +350,15 @@ fn below_the_table(job: &Job, rules: &BaseRules) -> Option<Caution> {
 fn thin_stone(job: &Job, rules: &BaseRules) -> Option<Caution> {
     let gravel = rules.gravel.as_ref()?;
     let blocks = rules.support.kind == SupportKind::Block;
-    (blocks && gravel.depth < LEAST_STONE).then(|| {
+    let [least, most] = usual_stone(job.unit);
+    (blocks && gravel.depth < least).then(|| {
         let at = |depth: Length| depth.show(job.unit);
         Caution::new(
             format!("blocks stand on stone only {} deep", at(gravel.depth)),
             format!(
                 "{} to {} of crushed stone is common under blocks (common practice, no source)",
-                at(LEAST_STONE),
-                at(Length::from_inches(3))
+                at(least),
+                at(most)
             ),
         )
     })
