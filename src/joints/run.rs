@@ -111,6 +111,20 @@ impl Run {
         Ok(run)
     }
 
+    /// The same run with joints at some of its places only; places and lengths keep
+    /// their numbers.
+    pub fn with_joints_at(&self, may: impl Fn(Place) -> bool) -> Run {
+        let mut run = self.clone();
+        let ends = |place: Place| !self.is_joint(place) || may(place);
+        for from in 0..self.end() {
+            for to in self.reach(from).filter(|&to| !(ends(from) && ends(to))) {
+                let at = self.first[from as usize] as usize + usize::from(to - from - 1);
+                run.pieces[at] = NONE;
+            }
+        }
+        run
+    }
+
     /// How many supports lie under the piece between two places, those under its
     /// own joints counted.
     pub fn bearing(&self, from: Place, to: Place, supports: &Supports) -> usize {

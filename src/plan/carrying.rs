@@ -1,7 +1,7 @@
 //! Few supports for many joints: where a support that carries joints costs
 //! something, sets of supports are searched for that are cheap together with the
 //! boards they ask for. Each set leaves a plain problem whose joints lie on the
-//! set alone. It gives plans, no bounds.
+//! set alone. What it finds are plans; bounds are left to `supports`.
 
 use itertools::Itertools;
 
@@ -66,7 +66,7 @@ impl<'a> State<'a> {
             if weight >= self.weight() || self.spent() {
                 break;
             }
-            let laid = self.on_supports(&mut plain, &set);
+            let (laid, _) = self.on_supports(&mut plain, &set);
             self.offer(laid, 0, Aim::Both);
         }
     }
@@ -105,14 +105,21 @@ impl<'a> State<'a> {
         paid
     }
 
-    /// A plan lighter than the best whose joints lie on some supports.
-    fn on_supports(&self, plain: &mut Model, set: &[bool]) -> Option<Laid> {
+    /// A plan lighter than the best whose joints lie on some supports, and what all
+    /// such plans weigh at least with every support of the set paid for; as much as
+    /// the best where none of them is lighter.
+    pub(super) fn on_supports(&self, plain: &mut Model, set: &[bool]) -> (Option<Laid>, i64) {
         let doubled = self.model.weights.doubled;
         let price = doubled * set.iter().filter(|s| **s).count() as i64;
         plain.conceivable = self.weight() - 1 - price;
         if plain.conceivable < 0 {
-            return None;
+            return (None, self.weight());
         }
+        // No way to find a plan is to look beyond the set.
+        plain.run = self
+            .model
+            .run
+            .with_joints_at(|place| set[usize::from(place)]);
         let before = plain.spent();
         let (mut budget, silent): (_, &Tell) = (self.budget, &|_, _| {});
         budget.total = before + self.budget.total / 40;
@@ -129,20 +136,26 @@ impl<'a> State<'a> {
                 bound: 0,
             };
             state.of_pieces(only);
-            state.best
+            let least = state.bound.min(state.weight());
+            (state.best, least.saturating_add(price))
         };
         self.model.spend(plain.spent() - before);
-        let mut laid = found?;
-        let carrying = laid.courses.iter().flatten().unique().count() as i64;
-        laid.weight += carrying * doubled;
-        Some(laid)
+        let (best, least) = found;
+        let laid = best.map(|mut laid| {
+            let carrying = laid.courses.iter().flatten().unique().count() as i64;
+            laid.weight += carrying * doubled;
+            laid
+        });
+        (laid, least)
     }
 
-    /// Searches for plans of some pieces alone.
+    /// Searches for plans of some pieces alone, and for what they weigh at least.
     fn of_pieces(&mut self, only: Pieces) {
         let model = self.model;
         let Some((width, _)) = first_classes(model, self.rules, Some(&only), self.budget.steps)
         else {
+            // No course can be cut so.
+            self.raise(model.conceivable.saturating_add(1));
             return;
         };
         let division = Division {
@@ -160,6 +173,8 @@ impl<'a> State<'a> {
             .is_some_and(|p| p.bound() <= model.conceivable)
         {
             self.by_counts(root, width, Some(only));
+        } else if root.prices.is_some() {
+            self.raise(model.conceivable.saturating_add(1));
         }
     }
 }
@@ -183,7 +198,7 @@ fn look(state: &State, plain: &Model, set: &[bool]) -> i64 {
 }
 
 /// The pieces that end on a set of supports or where the run does.
-fn pieces_on(model: &Model, set: &[bool]) -> Pieces {
+pub(super) fn pieces_on(model: &Model, set: &[bool]) -> Pieces {
     let mut pieces = Pieces::none(&model.run);
     let end = model.run.end();
     for length in 0..model.run.lengths.len() as u16 {

@@ -518,6 +518,11 @@ impl<'a> Master<'a> {
             }
         }
         if model.weights.doubled > 0 {
+            // Supports that are paid already carry joints for nothing.
+            if let Some(first) = self.rows.support {
+                let paid = self.rows.at_least[first..].iter().zip(priced.support);
+                sum += paid.map(|(&n, &s)| times(n.min(0), s)).sum::<i128>();
+            }
             for &s in priced.support {
                 let reduced = times(model.weights.doubled, parts) - times(model.most_on_support, s);
                 sum += reduced.min(0);

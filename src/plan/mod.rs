@@ -29,6 +29,7 @@ mod rows;
 mod search;
 mod single;
 mod strips;
+mod supports;
 mod tight;
 mod tree;
 mod types;

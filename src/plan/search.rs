@@ -394,6 +394,7 @@ impl<'a> State<'a> {
         );
         if attempts.before(self, &mut tree, &all) {
             self.by_supports(root);
+            self.branch_on_supports(root);
         }
         if self.done() {
             return;

@@ -11,5 +11,6 @@ mod proof;
 mod properties;
 mod reference;
 mod rules;
+mod supports;
 mod verified;
 mod walks;
