@@ -3,7 +3,6 @@
 
 use crate::support::draw::Draw;
 use crate::support::jobs::{Size, job};
-use crate::support::patience::seeds;
 use lastcourse::deck::supports;
 use lastcourse::job::{Job, Zone};
 use lastcourse::length::Length;
@@ -13,7 +12,9 @@ use lastcourse::verify;
 use lastcourse::watch::Unwatched;
 
 /// More sets than two to this are too many to try.
-const MOST_SUPPORTS: usize = 5;
+const MOST_SUPPORTS: usize = 6;
+/// Seeds of decks with few enough supports, whose sets are soon tried.
+const SEEDS: [u64; 3] = [14, 33, 38];
 
 /// The inner supports where a joint may lie.
 fn inner(job: &Job) -> Vec<Length> {
@@ -56,7 +57,7 @@ fn by_sets(job: &Job) -> (Option<i64>, bool) {
 #[test]
 fn the_best_of_all_sets_of_supports() {
     let mut compared = 0;
-    for seed in seeds(0, 30) {
+    for seed in SEEDS {
         let mut draw = Draw::seeded(seed);
         let mut job = job(&mut draw, Size::Small);
         job.joints.repeat = None;
@@ -81,5 +82,5 @@ fn the_best_of_all_sets_of_supports() {
         assert!(totals.proven, "seed {seed}: {totals:?}");
         compared += 1;
     }
-    assert!(compared >= 2, "only {compared} compared");
+    assert_eq!(compared, SEEDS.len());
 }
