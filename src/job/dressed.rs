@@ -146,31 +146,25 @@ mod tests {
 
     #[test]
     fn every_size_of_the_standard() {
-        for (wide, dry, dry_mm, green, green_mm) in WIDE {
-            let size = format!("1x{wide}");
-            let [_, width] = section(&size, Dressed::Dry).expect("a size");
-            assert_eq!(
-                (width, millimetres(width)),
-                (Length::from_64ths(dry), dry_mm)
-            );
-            let [_, width] = section(&size, Dressed::Green).expect("a size");
-            assert_eq!(
-                (width, millimetres(width)),
-                (Length::from_64ths(green), green_mm)
-            );
+        let holds = |size: String, side: usize, row: Row| {
+            let (_, dry, dry_mm, green, green_mm) = row;
+            for (dressed, sixty_fourths, mm) in [
+                (Dressed::Dry, dry, dry_mm),
+                (Dressed::Green, green, green_mm),
+            ] {
+                let measures = section(&size, dressed).expect("a size")[side];
+                assert_eq!(
+                    (measures, millimetres(measures)),
+                    (Length::from_64ths(sixty_fourths), mm),
+                    "{size} {dressed:?}"
+                );
+            }
+        };
+        for row in THICK {
+            holds(format!("{}x12", row.0), 0, row);
         }
-        for (thick, dry, dry_mm, green, green_mm) in THICK {
-            let size = format!("{thick}x12");
-            let [thickness, _] = section(&size, Dressed::Dry).expect("a size");
-            assert_eq!(
-                (thickness, millimetres(thickness)),
-                (Length::from_64ths(dry), dry_mm)
-            );
-            let [thickness, _] = section(&size, Dressed::Green).expect("a size");
-            assert_eq!(
-                (thickness, millimetres(thickness)),
-                (Length::from_64ths(green), green_mm)
-            );
+        for row in WIDE {
+            holds(format!("1x{}", row.0), 1, row);
         }
         // 7-1/2 in are 190.5 mm and 2-1/2 in 63.5 mm exactly: the table's 190 and 64
         // are halves to even (computed).

@@ -417,17 +417,20 @@ fn any_title_is_written_as_xml_takes_it() {
     }
 }
 
+/// A deck by chance and, where one was found without looking for a good one, a plan.
+fn any_deck(draw: &mut Draw) -> (Job, Option<Plan>) {
+    let size = draw.pick(&[Size::Small, Size::Tiny, Size::Full]);
+    let mut job = any_job(draw, size);
+    let plan = planted::plan(draw, &mut job);
+    (job, plan)
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(48))]
 
     #[test]
     fn any_plan_is_drawn_whole_and_reads_well(
-        (job, plan) in strategy(|draw: &mut Draw| {
-            let size = draw.pick(&[Size::Small, Size::Tiny, Size::Full]);
-            let mut job = any_job(draw, size);
-            let plan = planted::plan(draw, &mut job);
-            (job, plan)
-        })
+        (job, plan) in strategy(any_deck)
     ) {
         let Some(plan) = plan else { return Ok(()) };
         all_is_there("random", &job, &plan);

@@ -9,10 +9,8 @@ use lastcourse::plan::Plan;
 use proptest::prelude::*;
 use roxmltree::Document;
 
-use super::support::draw::{Draw, strategy};
-use super::support::jobs::{Size, job as any_job};
-use super::support::planted;
-use super::{fixtures, named, number, reads_well, scale, with_subject};
+use super::support::draw::strategy;
+use super::{any_deck, fixtures, named, number, reads_well, scale, with_subject};
 
 /// The sections of a plan's ends on both papers.
 fn sections(job: &Job, plan: &Plan) -> Vec<Scene> {
@@ -184,12 +182,7 @@ proptest! {
 
     #[test]
     fn any_end_is_drawn_to_scale_and_reads_well(
-        (job, plan) in strategy(|draw: &mut Draw| {
-            let size = draw.pick(&[Size::Small, Size::Tiny, Size::Full]);
-            let mut job = any_job(draw, size);
-            let plan = planted::plan(draw, &mut job);
-            (job, plan)
-        })
+        (job, plan) in strategy(any_deck)
     ) {
         let Some(plan) = plan else { return Ok(()) };
         for scene in sections(&job, &plan) {

@@ -222,13 +222,10 @@ fn packs_of_several_sizes_stand_in_lines_of_their_own() {
     assert_eq!(line(&order, "starter").price, None);
 }
 
-#[test]
-fn a_fifth_more_nails() {
-    // 100 tables of 60 nails are 6000, with 20 % for waste 7200: US Army
-    // subcourse EN0069A, Carpentry, paragraph 4-9. Here 60 courses on 50
-    // supports take two screws at each of 3000 crossings.
+/// 60 courses on 50 supports, held through the face: 3000 crossings.
+fn three_thousand_crossings(name: &str) -> Job {
     let mut job = job(inches(49 * 16), Length::from_64ths(60 * 352 + 59 * 16));
-    job.fasteners = vec![fastener("screw", FastenerKind::Face)];
+    job.fasteners = vec![fastener(name, FastenerKind::Face)];
     job.fasteners[0].spare = Percent(2000);
     job.stock = vec![stock(110, 10_000)];
     job.joists = Joists::Positions {
@@ -236,6 +233,15 @@ fn a_fifth_more_nails() {
         spacing: None,
         thickness: Length::from_64ths(96),
     };
+    job
+}
+
+#[test]
+fn a_fifth_more_nails() {
+    // 100 tables of 60 nails are 6000, with 20 % for waste 7200: US Army
+    // subcourse EN0069A, Carpentry, paragraph 4-9. Here two screws at each of
+    // 3000 crossings.
+    let job = three_thousand_crossings("screw");
     let order = ordered(&job, &lay(&job));
     let screws = line(&order, "screw");
     assert_eq!((screws.needed, screws.count), (Needed::Count(6000), 7200));
@@ -265,9 +271,7 @@ fn a_floor_of_boards_without_gaps() {
 #[test]
 fn nails_by_the_pound() {
     // Paragraph 4-9 of the same: 7200 nails at 74 to the pound are 97.3 lb.
-    let mut job = job(inches(49 * 16), Length::from_64ths(60 * 352 + 59 * 16));
-    job.fasteners = vec![fastener("nail", FastenerKind::Face)];
-    job.fasteners[0].spare = Percent(2000);
+    let mut job = three_thousand_crossings("nail");
     job.fasteners[0].packs = vec![Pack::weighing(
         Force::POUND,
         PerWeight {
@@ -276,12 +280,6 @@ fn nails_by_the_pound() {
         },
         Some(Money::from_cents(300)),
     )];
-    job.stock = vec![stock(110, 10_000)];
-    job.joists = Joists::Positions {
-        centres: (0..50).map(|k| inches(k * 16)).collect(),
-        spacing: None,
-        thickness: Length::from_64ths(96),
-    };
     let order = ordered(&job, &lay(&job));
     assert_eq!(line(&order, "nail").count, 98);
 }

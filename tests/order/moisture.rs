@@ -47,7 +47,7 @@ fn by_equation(t: f64, h: f64, coefficients: [[f64; 3]; 4]) -> f64 {
     1800.0 / w * (kh / (1.0 - kh) + (one + 2.0 * two) / (1.0 + one + two))
 }
 
-/// Coefficients for degrees Celsius, as two independent transcriptions have them.
+/// Coefficients for degrees Celsius, as two independent copies have them.
 const CELSIUS: [[f64; 3]; 4] = [
     [349.0, 1.29, 0.0135],
     [0.805, 0.000736, -0.00000273],
@@ -367,7 +367,7 @@ fn the_file_gives_air_in_place_of_moisture() {
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
 
-    /// Whole numbers come to what both transcriptions of the equation come to.
+    /// Whole numbers come to what both forms of the equation come to.
     #[test]
     fn whole_numbers_agree_with_the_equation(tenths in -200i64..600, humidity in 1u32..98) {
         let found = at_c(tenths, humidity);
