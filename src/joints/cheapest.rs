@@ -6,7 +6,7 @@ use super::block::{Allowed, Block, Path, PathCosts, Pieces, Step, Takes};
 use super::run::Run;
 
 /// What is spent after a step, if from there on `most_cost` can be kept.
-fn spent_after(
+pub(super) fn spent_after(
     step: &Step,
     cost: Option<i64>,
     so_far: i64,
@@ -18,7 +18,7 @@ fn spent_after(
 }
 
 impl Block {
-    fn cost(step: &Step, costs: &PathCosts, allowed: Option<&Allowed>) -> Option<i64> {
+    pub(super) fn cost(step: &Step, costs: &PathCosts, allowed: Option<&Allowed>) -> Option<i64> {
         let row = costs.row[step.row as usize];
         if step.joint == 0 {
             return Some(row);
@@ -35,7 +35,11 @@ impl Block {
 
     /// What the cheapest way to the goal costs from every node on; nothing where
     /// there is no way.
-    fn potentials(&self, costs: &PathCosts, allowed: Option<&Allowed>) -> Vec<Option<i64>> {
+    pub(super) fn potentials(
+        &self,
+        costs: &PathCosts,
+        allowed: Option<&Allowed>,
+    ) -> Vec<Option<i64>> {
         let mut rest = vec![None; self.goal() + 1];
         rest[self.goal()] = Some(0i64);
         for node in (0..self.goal()).rev() {

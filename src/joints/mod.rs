@@ -5,10 +5,12 @@
 
 mod block;
 mod cheapest;
+mod links;
 mod repeat;
 mod run;
 mod walk;
 
 pub use block::{Allowed, Block, Path, PathCosts, Pieces, Takes, TooLarge};
+pub use links::Link;
 pub use run::{Place, Run};
-pub use walk::Walk;
+pub use walk::{Slot, Walk};

@@ -6,6 +6,7 @@ mod support;
 
 mod curve;
 mod cuts;
+mod links;
 mod models;
 mod proof;
 mod properties;

@@ -5,7 +5,7 @@
 use itertools::Itertools;
 use lastcourse::deck::{supports, surface};
 use lastcourse::job::Job;
-use lastcourse::joints::{Path, PathCosts, Pieces, Place, Run, Walk};
+use lastcourse::joints::{Path, PathCosts, Pieces, Place, Run, Slot, Walk};
 
 use crate::support::draw::Draw;
 use crate::support::jobs::{Size, job};
@@ -101,6 +101,67 @@ fn all(run: &Run) -> Pieces {
     pieces
 }
 
+/// What pieces and joints cost in two materials, by chance.
+fn chance(draw: &mut Draw, run: &Run) -> PathCosts {
+    PathCosts {
+        row: (0..2 * run.lengths.len())
+            .map(|_| draw.between(0, 900))
+            .collect(),
+        joint: (0..=run.joints.len())
+            .map(|_| draw.between(-60, 90))
+            .collect(),
+        course: Vec::new(),
+    }
+}
+
+#[test]
+fn walks_within_a_cost_keep_whatever_blocks_can_hold() {
+    let (mut kept, mut left_out) = (0, 0);
+    for seed in 33_000..33_300 {
+        let mut draw = Draw::seeded(seed);
+        let job = job(&mut draw, Size::Tiny);
+        let courses = draw.between(2, 4) as usize;
+        if job.joints.same_joist_after as usize >= courses
+            || job.joints.stagger_joists > 0
+            || !job.joints.keep_out.is_empty()
+        {
+            continue;
+        }
+        let Some(Listed { run, sequences }) = listed(&job, courses) else {
+            continue;
+        };
+        let materials: Vec<u16> = (0..courses).map(|c| u16::from(c == 0)).collect();
+        let costs = chance(&mut draw, &run);
+        let of = |path: &Path| cost(&run, &costs, path, &materials);
+        let Some(least) = sequences.iter().map(of).min() else {
+            continue;
+        };
+        let most = least + draw.between(0, 400);
+        let slots: Vec<Slot> = (0..courses)
+            .map(|course| Slot {
+                costs: &costs,
+                materials: &materials,
+                course,
+                most,
+            })
+            .collect();
+        let (rules, only) = (&job.joints, all(&run));
+        let walk = Walk::within(&run, rules, &only, &slots, 200_000).expect("few patterns");
+        let every = Walk::new(&run, rules, &only, 200_000).expect("few patterns");
+        let (walk, every) = (walk.expect("the cheapest"), every.expect("the cheapest"));
+        for path in sequences.iter().filter(|path| of(path) <= most) {
+            for laid in path.windows(walk.memory()) {
+                assert!(walk.state(laid).is_some(), "seed {seed}: {path:?}");
+                kept += 1;
+            }
+        }
+        let found = walk.cheapest(&costs, &materials, None, 0);
+        assert_eq!(found.first().map(|f| f.0), Some(least), "seed {seed}");
+        left_out += usize::from(walk.size() < every.size());
+    }
+    assert!(kept > 500 && left_out > 20, "{kept} {left_out}");
+}
+
 #[test]
 fn walks_are_all_sequences_and_no_others() {
     let (mut cheapest, mut made, mut none) = (0, 0, 0);
@@ -124,15 +185,7 @@ fn walks_are_all_sequences_and_no_others() {
             continue;
         };
         let materials: Vec<u16> = (0..courses).map(|c| u16::from(c == 0)).collect();
-        let costs = PathCosts {
-            row: (0..2 * run.lengths.len())
-                .map(|_| draw.between(0, 900))
-                .collect(),
-            joint: (0..=run.joints.len())
-                .map(|_| draw.between(-60, 90))
-                .collect(),
-            course: Vec::new(),
-        };
+        let costs = chance(&mut draw, &run);
         let of = |path: &Path| cost(&run, &costs, path, &materials);
         let found = walk.cheapest(&costs, &materials, None, 5);
         let least = sequences.iter().map(of).min();

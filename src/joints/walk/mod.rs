@@ -3,9 +3,12 @@
 //! cheapest way to lay all courses in order is a shortest walk of so many steps.
 
 mod cheapest;
+mod courses;
 mod pieces;
 
 use rustc_hash::FxHashMap;
+
+pub use courses::Slot;
 
 use super::block::{Pieces, TooLarge};
 use super::run::{Place, Run};
@@ -54,6 +57,66 @@ impl Walk {
             lengths: Vec::new(),
         };
         list(run, only, &mut at, &mut patterns)?;
+        Walk::over(run, rules, patterns, most)
+    }
+
+    /// The walks over the ways to cut a course of some pieces that blocks within
+    /// some cost can hold; nothing if there is no way to go on from any.
+    ///
+    /// # Errors
+    /// When there are more than `most` steps.
+    pub fn within(
+        run: &Run,
+        rules: &JointRules,
+        only: &Pieces,
+        slots: &[Slot],
+        most: usize,
+    ) -> Result<Option<Walk>, TooLarge> {
+        let patterns = courses::courses(run, rules, only, slots)?;
+        if patterns.len() > MOST_PATTERNS {
+            return Err(TooLarge);
+        }
+        Walk::over(run, rules, patterns, most)
+    }
+
+    /// The walks over some ways to cut a course, given by their joints; nothing if
+    /// there is no way to go on from any.
+    ///
+    /// # Errors
+    /// When there are more than `most` steps.
+    pub fn of(
+        run: &Run,
+        rules: &JointRules,
+        courses: &[Vec<Place>],
+        most: usize,
+    ) -> Result<Option<Walk>, TooLarge> {
+        let pattern = |joints: &Vec<Place>| {
+            let mut at = 0;
+            let places = joints
+                .iter()
+                .chain([&run.end()])
+                .copied()
+                .collect::<Vec<_>>();
+            let lengths = places.into_iter().map(|to| {
+                let length = run.piece(at, to);
+                at = to;
+                length
+            });
+            Some(Pattern {
+                lengths: lengths.collect::<Option<_>>()?,
+                joints: joints.clone(),
+            })
+        };
+        let patterns = courses.iter().filter_map(pattern).collect();
+        Walk::over(run, rules, patterns, most)
+    }
+
+    fn over(
+        run: &Run,
+        rules: &JointRules,
+        patterns: Vec<Pattern>,
+        most: usize,
+    ) -> Result<Option<Walk>, TooLarge> {
         let count = patterns.len();
         let memory = (rules.same_joist_after as usize).max(1);
         // What may lie beside what, by courses apart less one.
