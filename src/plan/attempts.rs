@@ -3,18 +3,15 @@
 //! again and again; families of joints, whose courses go in any order; and
 //! chains, laid one after another.
 
-use super::classes::{Division, blocks, singles};
+use super::classes::{Division, blocks};
+use super::coloured::Guide;
 use super::counts::Counts;
-use super::families::{Colours, dive};
-use super::finite::Answer;
 use super::first::first;
 use super::master::Master;
-use super::model::Model;
 use super::order::order;
 use super::search::{Aim, Laid, State};
-use super::tree::{Node, Tree};
+use super::tree::Tree;
 use super::walking;
-use crate::joints::Place;
 
 /// Steps of a block's graph beyond which it is too large to be of use here.
 pub(crate) const MOST_STEPS: usize = 300_000;
@@ -26,13 +23,6 @@ pub(super) struct Attempts<'a> {
     /// Blocks that may lie again and again.
     rings: Vec<Tree<'a>>,
     begun: bool,
-}
-
-/// A relaxation whose courses have the colours of a period.
-struct Guide<'a> {
-    period: usize,
-    master: Master<'a>,
-    blocks: Vec<i64>,
 }
 
 impl<'a> Attempts<'a> {
@@ -63,6 +53,7 @@ impl<'a> Attempts<'a> {
                 period,
                 master,
                 blocks,
+                vast: false,
             })
         };
         let ring = |width: usize| {
@@ -133,24 +124,11 @@ impl<'a> Attempts<'a> {
                 if state.done() || state.spent() {
                     return false;
                 }
-                let laid = by_family(state, guide, all, state.weight(), turn);
+                let laid = guide.suggested(state, all, state.weight(), turn);
                 state.offer(laid, 0, aim);
             }
         }
         true
-    }
-
-    /// The cheapest ways to a plan of what is sought; whether one is found that
-    /// weighs no more than its bound.
-    pub(super) fn at_once(
-        &mut self,
-        state: &mut State<'a>,
-        tree: &mut Tree<'a>,
-        sought: &Sought,
-    ) -> bool {
-        sought.take(state, |state, target| {
-            by_dive(state, tree, &sought.counts, target, 0)
-        }) || self.by_families(state, sought, 0)
     }
 
     /// The other ways, to be tried after those; whether one finds such a plan.
@@ -191,14 +169,28 @@ impl<'a> Attempts<'a> {
             })
     }
 
-    fn by_families(&mut self, state: &mut State<'a>, sought: &Sought, turn: usize) -> bool {
+    /// Those of families; whether one finds such a plan.
+    pub(super) fn by_families(
+        &mut self,
+        state: &mut State<'a>,
+        sought: &Sought,
+        turn: usize,
+    ) -> bool {
         self.guides.iter_mut().any(|guide| {
             sought.take(state, |state, target| match state.spent() {
                 true => None,
-                false => by_family(state, guide, &sought.counts, target, turn),
+                false => guide.suggested(state, &sought.counts, target, turn),
             })
         })
     }
+}
+
+/// The cheapest way to a plan of what is sought; whether one is found that weighs no
+/// more than its bound.
+pub(super) fn at_once<'a>(state: &mut State<'a>, tree: &mut Tree<'a>, sought: &Sought) -> bool {
+    sought.take(state, |state, target| {
+        by_dive(state, tree, &sought.counts, target, 0)
+    })
 }
 
 /// A plan that is looked for.
@@ -244,100 +236,4 @@ fn by_dive(
         &answer,
         state.budget.order,
     )
-}
-
-/// A plan lighter than `target` from the family of joints that the relaxation of
-/// some counts suggests: any order of its courses will do.
-fn by_family(
-    state: &State,
-    guide: &mut Guide,
-    counts: &Counts,
-    target: i64,
-    turn: usize,
-) -> Option<Laid> {
-    let (model, stop) = (state.model, state.stop);
-    let zeros = vec![0; model.run.joints.len()];
-    let (master, blocks) = (&mut guide.master, &guide.blocks);
-    master.set(&model.extra, blocks, counts, Some(&zeros));
-    master.solve(target, target, stop);
-    let bound = model.lift(master.prices.as_ref()?.bound());
-    if bound >= target {
-        return None;
-    }
-    let colours = Colours {
-        period: guide.period,
-        cyclic: model.materials.len() > guide.period,
-        rules: state.rules,
-        run: &model.run,
-    };
-    let family = dive(master, &colours, turn, target, counts, stop)?;
-    let classes = singles(model, state.rules, guide.period, Some(&family));
-    let boards = master.boards();
-    let mut tree = Tree::over(model, classes, &boards, counts.clone(), bound);
-    let answer = settle(state, &mut tree, target)?;
-    Some(lay(model, &tree.master, answer, guide.period))
-}
-
-/// The first whole answer that a short search of a tree comes upon.
-fn settle(state: &State, tree: &mut Tree, target: i64) -> Option<Answer> {
-    let stop = state.stop;
-    let enough = state.model.spent() + state.budget.family;
-    for _ in 0..state.budget.settle {
-        let (bound, mut counts) = tree.next(target)?;
-        let (found, node) = tree.relax(&mut counts, target, Aim::Primary, stop);
-        match node {
-            Node::Closed => {}
-            Node::Split(halves) => {
-                for half in *halves {
-                    tree.push(bound.max(found), half);
-                }
-            }
-            Node::Whole(boards, joints) => {
-                let tight =
-                    counts.up_to(&boards, (state.model.weights.joint > 1).then_some(joints));
-                let answer = (0..2)
-                    .find_map(|turn| tree.dive(&tight, target, turn, stop))
-                    .or_else(|| tree.whole(&tight, target, state.budget.whole, stop));
-                if answer.is_some() {
-                    return answer;
-                }
-            }
-        }
-        if state.spent() || state.model.spent() >= enough {
-            return None;
-        }
-    }
-    None
-}
-
-/// Puts the single courses of an answer in order: each colour's in turn.
-fn lay(model: &Model, master: &Master, answer: Answer, period: usize) -> Laid {
-    let mut waiting: Vec<Vec<Vec<Place>>> = vec![Vec::new(); master.classes.len()];
-    for (q, path, count) in &answer.blocks {
-        for _ in 0..*count {
-            waiting[*q].push(path[0].clone());
-        }
-    }
-    for list in &mut waiting {
-        list.sort_unstable();
-        list.reverse();
-    }
-    let courses = model
-        .materials
-        .iter()
-        .enumerate()
-        .map(|(i, &material)| {
-            let q = master
-                .classes
-                .iter()
-                .position(|c| c.materials == [material] && c.colours == [i % period])
-                .expect("every course has its class");
-            waiting[q].pop().expect("an answer holds every course")
-        })
-        .collect();
-    Laid {
-        weight: answer.weight,
-        courses,
-        boards: answer.boards,
-    }
 }

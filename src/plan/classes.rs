@@ -10,7 +10,7 @@ use super::class::{Class, Ways};
 use super::families::Family;
 use super::model::Model;
 use crate::job::JointRules;
-use crate::joints::{Block, Pieces, TooLarge, Walk};
+use crate::joints::{Block, Pieces, Slot, TooLarge, Walk};
 
 /// How courses are divided into blocks.
 #[derive(Debug, Clone, Copy)]
@@ -166,7 +166,8 @@ pub(crate) fn windows(
     Ok(Some(classes))
 }
 
-/// All courses as one walk over what pieces are left; nothing when there is none.
+/// All courses as one walk over what pieces are left and what blocks can hold;
+/// nothing when there is none.
 ///
 /// # Errors
 /// When there are too many ways.
@@ -174,6 +175,7 @@ pub(crate) fn walks(
     model: &Model,
     rules: &JointRules,
     only: &Pieces,
+    slots: &[Slot],
     most: usize,
 ) -> Result<Option<Vec<Class>>, TooLarge> {
     // A state is of fewer courses than there are.
@@ -181,7 +183,7 @@ pub(crate) fn walks(
         return Err(TooLarge);
     }
     let most = most.min(10_000_000 / model.materials.len().max(1));
-    let Some(walk) = Walk::new(&model.run, rules, only, most)? else {
+    let Some(walk) = Walk::within(&model.run, rules, only, slots, most)? else {
         return Ok(None);
     };
     let ways = Ways::Walk(Arc::new(walk), None);

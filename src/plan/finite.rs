@@ -157,50 +157,22 @@ fn list(
             group.push(1 + q as u32);
         }
     }
-    let first_kind = 1 + master.classes.len() as u32;
-    let mut sums = Vec::new();
     let mut at_least = rows.at_least.clone();
-    let mut bundles = 0;
-    for (k, kind) in model.kinds.iter().enumerate() {
-        let floor = prices.floor(k, kind.cost, gap);
-        let first = columns.len() as u32;
-        let mut fillings: Vec<Filling> = model
-            .boards
-            .near(
-                &prices.path.row,
-                tables,
-                k,
-                floor,
-                most.checked_sub(listed.len())?,
-            )?
-            .into_iter()
-            .map(Filling::Whole)
-            .collect();
-        let room = most.checked_sub(listed.len() + fillings.len())?;
-        fillings.extend(split_near(master, prices, k, floor, room)?);
-        // Boards in bundles cost what their bundles do, and those hold them.
-        let bundled = kind.bundle > 1;
-        let row = at_least.len() as u32;
-        let (cost, held) = match bundled {
-            true => (0, Some((row, -1))),
-            false => (kind.cost, None),
-        };
-        for filling in fillings {
-            columns.push(cost, rows.board(k, &filling).into_iter().chain(held));
-            listed.push(Column::Board(k, filling));
-            group.push(first_kind + k as u32);
-        }
-        sums.push((first..columns.len() as u32).map(|j| (j, 1)).collect());
-        if bundled {
-            at_least.push(0);
-            let size = i32::try_from(kind.bundle).ok()?;
-            let j = columns.push(kind.cost * kind.bundle, [(row, size)]) as u32;
-            listed.push(Column::Bundle);
-            group.push(first_kind + (model.kinds.len() + k) as u32);
-            sums.push(vec![(j, 1)]);
-            bundles += model.most_boards(k, cutoff) / kind.bundle + 1;
-        }
-    }
+    let mut boards = Listed {
+        columns,
+        listed,
+        group,
+        sums: Vec::new(),
+        bundles: 0,
+    };
+    boards.boards(master, prices, tables, cutoff, most, &mut at_least)?;
+    let Listed {
+        columns,
+        listed,
+        group,
+        mut sums,
+        bundles,
+    } = boards;
     sums.extend(doubled);
     sums.push(joints);
     let boards: i64 = (0..model.kinds.len())
@@ -274,4 +246,76 @@ fn split_near(
         }
     }
     Some(found)
+}
+
+/// Columns listed so far.
+pub(super) struct Listed {
+    pub columns: Columns,
+    pub listed: Vec<Column>,
+    pub group: Vec<u32>,
+    /// Boards of each kind, or bundles of them.
+    pub sums: Vec<Vec<(u32, i32)>>,
+    /// Bundles at most.
+    pub bundles: i64,
+}
+
+impl Listed {
+    /// Adds the boards that an answer up to `cutoff` could hold; nothing if there
+    /// are too many.
+    pub(super) fn boards(
+        &mut self,
+        master: &Master,
+        prices: &Prices,
+        tables: &Tables,
+        cutoff: i64,
+        most: usize,
+        at_least: &mut Vec<i64>,
+    ) -> Option<()> {
+        let (model, rows) = (master.model, &master.rows);
+        let gap = prices.gap(cutoff);
+        let first_kind = 1 + master.classes.len() as u32;
+        for (k, kind) in model.kinds.iter().enumerate() {
+            let floor = prices.floor(k, kind.cost, gap);
+            let first = self.columns.len() as u32;
+            let mut fillings: Vec<Filling> = model
+                .boards
+                .near(
+                    &prices.path.row,
+                    tables,
+                    k,
+                    floor,
+                    most.checked_sub(self.listed.len())?,
+                )?
+                .into_iter()
+                .map(Filling::Whole)
+                .collect();
+            let room = most.checked_sub(self.listed.len() + fillings.len())?;
+            fillings.extend(split_near(master, prices, k, floor, room)?);
+            // Boards in bundles cost what their bundles do, and those hold them.
+            let bundled = kind.bundle > 1;
+            let row = at_least.len() as u32;
+            let (cost, held) = match bundled {
+                true => (0, Some((row, -1))),
+                false => (kind.cost, None),
+            };
+            for filling in fillings {
+                self.columns
+                    .push(cost, rows.board(k, &filling).into_iter().chain(held));
+                self.listed.push(Column::Board(k, filling));
+                self.group.push(first_kind + k as u32);
+            }
+            self.sums
+                .push((first..self.columns.len() as u32).map(|j| (j, 1)).collect());
+            if bundled {
+                at_least.push(0);
+                let size = i32::try_from(kind.bundle).ok()?;
+                let j = self.columns.push(kind.cost * kind.bundle, [(row, size)]) as u32;
+                self.listed.push(Column::Bundle);
+                self.group.push(first_kind + (model.kinds.len() + k) as u32);
+                self.sums.push(vec![(j, 1)]);
+                self.bundles += model.most_boards(k, cutoff) / kind.bundle + 1;
+            }
+        }
+        Some(())
+    }
 }

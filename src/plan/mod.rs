@@ -2,12 +2,14 @@
 //! from boards of stock lengths, with its lower bound. Hardware and what else
 //! is bought are left to [`crate::order`].
 
+mod along;
 mod assemble;
 mod attempts;
 mod carrying;
 mod class;
 mod classes;
 mod closing;
+mod coloured;
 mod counts;
 mod curve;
 mod direct;
@@ -16,6 +18,7 @@ mod explain;
 mod families;
 mod finite;
 mod first;
+mod flows;
 mod master;
 mod model;
 mod order;

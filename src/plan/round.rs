@@ -180,7 +180,7 @@ fn in_bundles(
 }
 
 /// What boards weigh, those left over included.
-fn weight(model: &Model, boards: &[(usize, Filling, i64)]) -> i64 {
+pub(super) fn weight(model: &Model, boards: &[(usize, Filling, i64)]) -> i64 {
     let used = boards
         .iter()
         .map(|(k, _, count)| model.kinds[*k].cost * count);

@@ -7,7 +7,7 @@ use super::class::Class;
 use super::counts::Counts;
 use super::master::Filling;
 use super::model::Model;
-use crate::joints::{Path, Takes};
+use crate::joints::{Link, Path, Takes};
 
 /// Where each kind of row stands.
 #[derive(Debug, Clone)]
@@ -190,6 +190,17 @@ impl Rows {
             entries.extend(self.joints_floor.map(|row| (row as u32, joints)));
         }
         entries.extend(counted);
+        entries
+    }
+
+    /// The entries of one step of a block, which the last one ends.
+    pub(super) fn link(&self, class: usize, link: &Link, ends: bool) -> Vec<(u32, i32)> {
+        let mut entries = vec![(u32::from(link.row), -1)];
+        entries.extend(ends.then_some(((self.class + class) as u32, 1)));
+        if link.joint != 0 {
+            entries.extend(self.joints.map(|row| (row as u32, -1)));
+            entries.extend(self.joints_floor.map(|row| (row as u32, 1)));
+        }
         entries
     }
 

@@ -3,7 +3,7 @@
 //! and says which counts to dive for; wider blocks raise it further where the
 //! courses of no answer can be put in order.
 
-use super::attempts::{Attempts, Sought};
+use super::attempts::{Attempts, Sought, at_once};
 use super::class::Class;
 use super::classes::{Division, blocks};
 use super::counts::Counts;
@@ -68,6 +68,14 @@ pub(crate) struct Budget {
     pub pieces: u64,
     /// For integer programs over the columns at hand.
     pub whole: Limits,
+    /// On the steps of courses of one family.
+    pub coloured: Work,
+    /// On the steps of blocks.
+    pub flows: Work,
+    /// Plans laid along walks before branching.
+    pub walked: u64,
+    /// Products spent on them; what was begun is finished.
+    pub along: u64,
     /// For other answers.
     pub other: Work,
     /// For closing what is left over all columns.
@@ -90,6 +98,22 @@ impl Budget {
             nodes: 100,
             work: 60,
         },
+        coloured: Work {
+            columns: 4_000,
+            limits: Limits {
+                nodes: 150,
+                work: 20,
+            },
+        },
+        flows: Work {
+            columns: 6_000,
+            limits: Limits {
+                nodes: 200,
+                work: 20,
+            },
+        },
+        walked: 4,
+        along: 400_000_000,
         other: Work {
             columns: 60_000,
             limits: Limits {
@@ -117,6 +141,16 @@ impl Budget {
         family: 20_000_000,
         pieces: 4_000_000,
         whole: Limits { nodes: 20, work: 5 },
+        coloured: Work {
+            columns: 2_000,
+            limits: Limits { nodes: 20, work: 3 },
+        },
+        flows: Work {
+            columns: 2_000,
+            limits: Limits { nodes: 20, work: 3 },
+        },
+        walked: 1,
+        along: 10_000_000,
         other: Work {
             columns: 20_000,
             limits: Limits {
@@ -443,6 +477,7 @@ impl<'a> State<'a> {
     ) {
         let mut stuck = i64::MAX;
         let mut given_up = 0;
+        let mut otherwise = loose.map(|loose| loose.0);
         while !self.spent() && given_up < self.budget.stuck {
             let target = self.target(aim);
             let Some((bound, mut counts)) = tree.next(target) else {
@@ -467,7 +502,10 @@ impl<'a> State<'a> {
                 bound,
                 aim,
             };
-            if attempts.at_once(self, tree, &sought) {
+            if at_once(self, tree, &sought) {
+                continue;
+            }
+            if attempts.by_families(self, &sought, 0) {
                 continue;
             }
             if let Some((width, only)) = loose.take() {
@@ -484,6 +522,9 @@ impl<'a> State<'a> {
                 Settled::Open => {
                     stuck = stuck.min(bound);
                     given_up += 1;
+                    if let Some(width) = otherwise.take() {
+                        self.otherwise(tree, width);
+                    }
                 }
             }
             for other in counts.without(self.model, &boards) {

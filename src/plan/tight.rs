@@ -8,7 +8,7 @@ use super::counts::Counts;
 use super::master::{Column, Master};
 use super::search::{Aim, State};
 use super::tree::Tree;
-use crate::joints::{Pieces, TooLarge};
+use crate::joints::{Pieces, Slot, TooLarge};
 
 /// Narrower windows say no more than blocks side by side.
 const NARROWEST: usize = 3;
@@ -40,9 +40,37 @@ impl<'a> State<'a> {
             self.adopt(tree, classes, all.clone(), width as i64);
         }
         if self.bound < target && !self.spent() {
-            let classes = walks(model, self.rules, only, MOST_STEPS);
+            let classes = self.walks(tree, only);
             self.adopt(tree, classes, all.clone().with_pieces(model), 1);
         }
+    }
+
+    /// The walks over all courses that a better plan can be, by what the tree's
+    /// blocks may cost.
+    fn walks(&self, tree: &Tree<'a>, only: &Pieces) -> Result<Option<Vec<Class>>, TooLarge> {
+        let master = tree.tight.as_ref().unwrap_or(&tree.master);
+        let prices = master.prices.as_ref().ok_or(TooLarge)?;
+        let gap = prices.gap(self.target(Aim::Primary) - 1);
+        let inner = master.classes.iter().zip(&prices.least);
+        let inner = inner.filter(|(class, _)| class.block().is_some() && !class.edge());
+        let blocks: Vec<_> = inner
+            .map(|(class, least)| {
+                let costs = class.costs(&prices.path, &prices.balances);
+                (class, costs, least.saturating_add(gap))
+            })
+            .collect();
+        let slots: Vec<Slot> = blocks
+            .iter()
+            .flat_map(|(class, costs, most)| {
+                (0..class.materials.len()).map(|course| Slot {
+                    costs,
+                    materials: &class.materials,
+                    course,
+                    most: *most,
+                })
+            })
+            .collect();
+        walks(self.model, self.rules, only, &slots, MOST_STEPS)
     }
 
     /// Gives a tree the relaxation over some classes, which hold every course

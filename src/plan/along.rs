@@ -1,0 +1,135 @@
+//! What is tried once no plan of some counts is found in the usual ways: the
+//! integer program over the steps of blocks, which says what counts weigh at least
+//! whatever their order, and plans laid along walks over few ways to cut a course,
+//! which are in order as they come.
+
+use std::sync::Arc;
+
+use rustc_hash::FxHashSet;
+
+use super::class::{Class, Ways};
+use super::counts::Counts;
+use super::flows::close;
+use super::master::{Column, Master};
+use super::order::order;
+use super::search::{Aim, State};
+use super::tree::Tree;
+use super::walking;
+use crate::joints::{Path, Place, Takes, Walk};
+
+/// Answers that are put in order, one after another.
+const ANSWERS: usize = 4;
+/// Ways to cut a course that walks are made of at most, where they are not all.
+const MOST_COURSES: usize = 200;
+/// Steps of such walks at most, over all courses and for each that is remembered.
+const MOST_STEPS: usize = 600_000;
+
+impl<'a> State<'a> {
+    /// Both, once for every width of blocks.
+    pub(super) fn otherwise(&mut self, tree: &mut Tree<'a>, width: usize) {
+        let all = Counts::all(self.model, self.weight().min(self.model.conceivable));
+        self.by_flows(tree, &all);
+        if width <= 2 {
+            self.along_columns(tree, &all, self.budget.along);
+        }
+        if let Some(walks) = tree.tight.clone().filter(|_| tree.walk().is_some()) {
+            self.along(&walks, &all, self.budget.along);
+        }
+    }
+
+    /// Raises the bound by whole counts of the steps of a tree's blocks, and takes
+    /// those that can be put in order.
+    fn by_flows(&mut self, tree: &Tree<'a>, all: &Counts) {
+        let (model, stop) = (self.model, self.stop);
+        let mut root = tree.master.clone();
+        let blocks: Vec<i64> = root.classes.iter().map(|c| c.count).collect();
+        for _ in 0..ANSWERS {
+            if self.done() || self.spent() {
+                return;
+            }
+            let target = self.target(Aim::Primary);
+            root.set(&model.extra, &blocks, all, None);
+            root.solve(target, target, stop);
+            let closed = close(&root, target, self.budget.flows, stop);
+            self.raise(closed.bound);
+            let Some(answer) = closed.better else { return };
+            let laid = order(model, self.rules, &root, &answer, self.budget.order);
+            if laid.is_none() || self.offer(laid, self.bound, Aim::Primary) {
+                return;
+            }
+        }
+    }
+
+    /// Lays plans along walks over the courses of the blocks at hand, the cheapest
+    /// blocks first, until so much work is spent.
+    fn along_columns(&mut self, tree: &mut Tree<'a>, all: &Counts, work: u64) {
+        let (model, outer) = (self.model, self.stop);
+        let enough = model.spent() + work;
+        let stop = &|| outer() || model.spent() >= enough;
+        if self.done() || self.spent() {
+            return;
+        }
+        let target = self.target(Aim::Primary);
+        tree.relax(&mut all.clone(), target, Aim::Primary, stop);
+        let Some(courses) = courses(&tree.master) else {
+            return;
+        };
+        let remembered = 1 + self.rules.same_joist_after as usize;
+        let steps = MOST_STEPS * remembered / model.materials.len();
+        let mut most = courses.len().min(MOST_COURSES);
+        let walk = loop {
+            match Walk::of(&model.run, self.rules, &courses[..most], steps) {
+                Ok(Some(walk)) => break walk,
+                Err(_) if most > 1 => most = most * 3 / 4,
+                _ => return,
+            }
+        };
+        let ways = Ways::Walk(Arc::new(walk), None);
+        let class = Class::new(ways, model.materials.clone());
+        let known = tree.master.boards();
+        let counts = all.clone();
+        let mut walks = Master::overlapping(model, vec![class], &model.extra, &known, counts, 1);
+        walks.solve(target, target, stop);
+        self.along(&walks, all, work);
+    }
+
+    /// Lays plans along walks until that finds none, or so much work is spent.
+    fn along(&mut self, walks: &Master, all: &Counts, work: u64) {
+        let (model, outer) = (self.model, self.stop);
+        let enough = model.spent() + work;
+        let stop = &|| outer() || model.spent() >= enough;
+        for turn in 0..self.budget.walked {
+            if self.done() || self.spent() || stop() {
+                return;
+            }
+            let target = self.target(Aim::Both);
+            let laid = walking::dive(walks, all, target, turn, stop);
+            if laid.is_none() && turn > 0 {
+                return;
+            }
+            self.offer(laid, 0, Aim::Both);
+        }
+    }
+}
+
+/// The courses of a relaxation's blocks, the cheapest blocks first.
+fn courses(master: &Master) -> Option<Vec<Vec<Place>>> {
+    let model = master.model;
+    let prices = master.prices.as_ref()?;
+    let mut blocks: Vec<(i64, &Path)> = Vec::new();
+    for column in &master.columns {
+        if let Column::Block(q, path) = column {
+            let takes = Takes::of(path, &model.run, &master.classes[*q].materials, true);
+            let pieces = takes.rows.iter().map(|&r| prices.path.row[usize::from(r)]);
+            let joints = takes.joints.iter();
+            let joints = joints.map(|&j| prices.path.joint[usize::from(j)]);
+            let cost = pieces.sum::<i64>() + joints.sum::<i64>();
+            blocks.push((cost - prices.least[*q], path));
+        }
+    }
+    blocks.sort_unstable();
+    let mut known = FxHashSet::default();
+    let courses = blocks.into_iter().flat_map(|(_, path)| path);
+    let courses = courses.filter(|&joints| known.insert(joints)).cloned();
+    Some(courses.collect())
+}

@@ -1,0 +1,186 @@
+//! The integer program over the steps of the blocks' graphs, where blocks are too
+//! many to be listed: blocks are a flow through their graph, boards the patterns
+//! within the gap. It knows counts and nothing of the order that blocks lie in.
+
+use std::sync::Arc;
+
+use rustc_hash::FxHashMap;
+
+use super::finite::{Answer, Closed, Listed, Work, answer};
+use super::master::{Column, Master};
+use super::prices::Prices;
+use super::round;
+use crate::joints::{Link, Path};
+use crate::program::Columns;
+use crate::program::branch::Program;
+use crate::program::widen::widen;
+use crate::stock::Tables;
+
+/// Nodes of the graphs beyond which the program is too large.
+const MOST_NODES: usize = 700;
+
+/// What part of the way to the best plan is looked at first.
+const NEAR: i64 = 16;
+
+/// Looks for whole counts that weigh less than `best`, or the proof that there
+/// are none, over the blocks of a solved relaxation.
+pub(super) fn close(master: &Master, best: i64, work: Work, stop: &dyn Fn() -> bool) -> Closed {
+    let model = master.model;
+    let nothing = Closed {
+        better: None,
+        bound: 0,
+    };
+    let Some(prices) = &master.prices else {
+        return nothing;
+    };
+    if master.rows.support.is_some() {
+        return nothing;
+    }
+    let tables = model.boards.tables(&prices.path.row);
+    let lift = |bound| model.lift(bound);
+    let bound = lift(prices.bound()).min(best);
+    // Near the bound first, where few columns are.
+    let near = bound + (best - bound) / NEAR;
+    let within = |bound, best| {
+        let mut list = |cutoff| list(master, prices, &tables, cutoff, work.columns);
+        widen(bound, best, &lift, work.limits, stop, &mut list)
+    };
+    let mut widened = within(bound, near);
+    if widened.better.is_none() && widened.bound >= near {
+        let spent = widened.work;
+        widened = within(widened.bound, best);
+        widened.work += spent;
+    }
+    model.branched(widened.work);
+    let better = widened.better.map(|((weight, counts), steps)| {
+        let first = steps.links.len();
+        let mut links: Vec<Vec<(Link, i64)>> = vec![Vec::new(); master.classes.len()];
+        let mut others = Vec::new();
+        for (j, n) in counts {
+            match steps.links.get(j) {
+                Some(&(q, link)) => links[q].push((link, n)),
+                None => others.push((j - first, n)),
+            }
+        }
+        let blocks = (links.iter().enumerate()).flat_map(|(q, links)| paths(master, q, links));
+        let blocks: Vec<(usize, Path, i64)> = blocks.collect();
+        let boards = answer((weight, others), &steps.boards).boards;
+        // Steps that lead to no block are left out.
+        let joints = blocks.iter().map(|(_, path, n)| {
+            let joints: usize = path.iter().map(Vec::len).sum();
+            joints as i64 * n
+        });
+        let weight = joints.sum::<i64>() * model.weights.joint + round::weight(model, &boards);
+        Answer {
+            weight,
+            blocks,
+            boards,
+        }
+    });
+    Closed {
+        better,
+        bound: widened.bound,
+    }
+}
+
+/// As many blocks of a class as there are, of its steps.
+fn paths(master: &Master, q: usize, links: &[(Link, i64)]) -> Vec<(usize, Path, i64)> {
+    let class = &master.classes[q];
+    let Some(block) = class.block() else {
+        return Vec::new();
+    };
+    let mut left = class.count;
+    let paths = block.of_links(links).into_iter();
+    paths
+        .map(|(path, n)| {
+            let n = n.min(left);
+            left -= n;
+            (q, path, n)
+        })
+        .filter(|block| block.2 > 0)
+        .collect()
+}
+
+/// What the columns of a program stand for: steps of classes first, then boards.
+struct Steps {
+    links: Vec<(usize, Link)>,
+    boards: Vec<Column>,
+}
+
+fn list(
+    master: &Master,
+    prices: &Prices,
+    tables: &Tables,
+    cutoff: i64,
+    most: usize,
+) -> Option<(Program, Steps)> {
+    let (model, rows) = (master.model, &master.rows);
+    let gap = prices.gap(cutoff);
+    let mut at_least = rows.at_least.clone();
+    let mut columns = Columns::new();
+    let mut links = Vec::new();
+    let mut group = Vec::new();
+    let mut joints: Vec<(u32, i32)> = Vec::new();
+    let mut pieces: Vec<Vec<(u32, i32)>> = vec![Vec::new(); model.rows];
+    let mut nodes = 0;
+    for (q, class) in master.classes.iter().enumerate() {
+        let block = class.block()?;
+        let costs = class.costs(&prices.path, &prices.balances);
+        let mut row_of: FxHashMap<u32, u32> = FxHashMap::default();
+        let most_cost = prices.least[q].saturating_add(gap);
+        for link in block.links(&costs, class.allowed.as_ref(), most_cost)? {
+            let ends = link.to == block.last();
+            let mut entries = rows.link(q, &link, ends);
+            // A node is entered at least as often as it is left.
+            let inner = [(link.from, -1), (link.to, 1)].into_iter();
+            for (node, sign) in inner.filter(|&(node, _)| node != 0 && node != block.last()) {
+                let row = *row_of.entry(node).or_insert_with(|| {
+                    at_least.push(0);
+                    at_least.len() as u32 - 1
+                });
+                entries.push((row, sign));
+            }
+            let joint = i64::from(link.joint != 0);
+            let j = columns.push(joint * model.weights.joint, entries) as u32;
+            if joint > 0 {
+                joints.push((j, 1));
+            }
+            pieces[usize::from(link.row)].push((j, 1));
+            links.push((q, link));
+            group.push(1 + q as u32);
+        }
+        nodes += row_of.len();
+        if nodes > MOST_NODES || links.len() > most {
+            return None;
+        }
+    }
+    let first = links.len();
+    let mut listed = Listed {
+        columns,
+        // Places stand for the steps.
+        listed: vec![Column::Missing; first],
+        group,
+        sums: Vec::new(),
+        bundles: 0,
+    };
+    listed.boards(master, prices, tables, cutoff, most, &mut at_least)?;
+    let mut sums = listed.sums;
+    sums.push(joints);
+    sums.extend(pieces.into_iter().filter(|p| !p.is_empty()));
+    let boards: i64 = (0..model.kinds.len())
+        .map(|k| model.most_boards(k, cutoff))
+        .fold(0, i64::saturating_add)
+        .min(model.most_pieces);
+    let program = Program {
+        columns: Arc::new(listed.columns),
+        at_least,
+        group: listed.group,
+        sums,
+        most_columns: boards + model.most_pieces + listed.bundles,
+    };
+    let steps = Steps {
+        links,
+        boards: listed.listed.split_off(first),
+    };
+    Some((program, steps))
+}
