@@ -134,6 +134,7 @@ impl<'a> State<'a> {
                 tell: silent,
                 best: None,
                 bound: 0,
+                ties: None,
             };
             state.of_pieces(only);
             let least = state.bound.min(state.weight());

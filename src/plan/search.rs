@@ -50,6 +50,8 @@ pub(crate) struct Searched {
 pub(crate) struct Budget {
     /// Products in all; what was begun is finished.
     pub total: u64,
+    /// Products spent at least on ties of the primary objective.
+    pub ties: u64,
     /// Steps in the graph of a block beyond which wider blocks are not tried.
     pub steps: usize,
     /// Counts given up, at one width, because no plan of them was found.
@@ -86,6 +88,7 @@ impl Budget {
     /// For a plan that should be proven best.
     pub(crate) const FULL: Budget = Budget {
         total: 20_000_000_000,
+        ties: 60_000_000,
         steps: 1_500_000,
         stuck: 6,
         order: 3_000,
@@ -132,6 +135,7 @@ impl Budget {
     /// For tables of many plans.
     pub(crate) const QUICK: Budget = Budget {
         total: 250_000_000,
+        ties: 10_000_000,
         steps: 100_000,
         stuck: 3,
         order: 400,
@@ -248,6 +252,7 @@ pub(crate) fn search(
         tell,
         best: None,
         bound,
+        ties: None,
     };
     state.offer(known, 0, Aim::Both);
     if bound <= model.conceivable {
@@ -304,6 +309,8 @@ pub(super) struct State<'a> {
     pub(super) tell: &'a Tell<'a>,
     pub(super) best: Option<Laid>,
     pub(super) bound: i64,
+    /// Work up to which ties are looked for, once only those are left.
+    pub(super) ties: Option<u64>,
 }
 
 /// What is minimised while branching.
@@ -338,7 +345,17 @@ impl<'a> State<'a> {
 
     /// Whether the work allowed is spent.
     pub(super) fn spent(&self) -> bool {
-        self.model.spent() >= self.budget.total || (self.stop)()
+        let enough = self.ties.unwrap_or(self.budget.total);
+        self.model.spent() >= enough.min(self.budget.total) || (self.stop)()
+    }
+
+    /// Once the primary objective is proven, ties are worth as much work again as
+    /// that took.
+    fn only_ties(&mut self) {
+        if self.best.is_some() && self.bound >= self.target(Aim::Primary) {
+            let spent = self.model.spent();
+            self.ties.get_or_insert(spent + spent.max(self.budget.ties));
+        }
     }
 
     /// Takes a plan if it is better; whether it is as light as can be where
@@ -349,6 +366,7 @@ impl<'a> State<'a> {
         if weight < self.weight() && self.model.allows(&laid.courses) {
             self.best = Some(laid);
             (self.tell)(self.best.as_ref(), self.bound);
+            self.only_ties();
         }
         let unit = self.model.weights.unit;
         match aim {
@@ -362,6 +380,7 @@ impl<'a> State<'a> {
         if bound > self.bound {
             self.bound = bound;
             (self.tell)(self.best.as_ref(), self.bound);
+            self.only_ties();
         }
     }
 
