@@ -66,7 +66,9 @@ impl<'a> State<'a> {
         let (model, outer) = (self.model, self.stop);
         let enough = model.spent() + work;
         let stop = &|| outer() || model.spent() >= enough;
-        if self.done() || self.spent() {
+        // A walk remembers fewer courses than there are.
+        let memory = (self.rules.same_joist_after as usize).max(1);
+        if self.done() || self.spent() || memory >= model.materials.len() {
             return;
         }
         let target = self.target(Aim::Primary);
