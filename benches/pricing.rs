@@ -8,7 +8,7 @@ use std::time::Duration;
 use criterion::{BenchmarkId, Criterion, SamplingMode, criterion_group, criterion_main};
 use lastcourse::deck::{supports, surface};
 use lastcourse::job::Job;
-use lastcourse::joints::{Block, PathCosts, Pieces, Run, Walk};
+use lastcourse::joints::{Block, PathCosts, Pieces, Run, Slot, Walk};
 use lastcourse::length::Length;
 use lastcourse::plan::{PlanOptions, plan, refuting};
 use lastcourse::stock::{Refuter, measure, solve};
@@ -88,7 +88,19 @@ fn walks(c: &mut Criterion<Processor>) {
                 }
             }
         }
-        let Ok(Some(walk)) = Walk::new(&run, &job.joints, &pieces, 30_000_000) else {
+        let free = PathCosts {
+            row: vec![0; run.lengths.len()],
+            joint: vec![0; run.joints.len() + 1],
+            course: Vec::new(),
+        };
+        let any = Slot {
+            costs: &free,
+            materials: &[0],
+            course: 0,
+            most: 0,
+        };
+        let walk = Walk::within(&run, &job.joints, &pieces, &[any], 30_000_000);
+        let Ok(Some(walk)) = walk else {
             continue;
         };
         let costs = costs(&run, &mut Draw(feet as u64));

@@ -25,93 +25,102 @@ const MOST_COURSES: usize = 200;
 const MOST_STEPS: usize = 600_000;
 
 impl<'a> State<'a> {
-    /// Both, once for every width of blocks.
-    pub(super) fn otherwise(&mut self, tree: &mut Tree<'a>, width: usize) {
-        let all = Counts::all(self.model, self.weight().min(self.model.conceivable));
-        self.by_flows(tree, &all);
-        if width <= 2 {
-            self.along_columns(tree, &all, self.budget.along);
+    /// Whole counts of the steps of a tree's blocks, then plans along walks: over the
+    /// courses of the blocks at hand, and over all that the tree is bounded by.
+    pub(super) fn otherwise(&mut self, tree: &Tree<'a>, width: usize) {
+        let model = self.model;
+        let all = Counts::all(model, self.weight().min(model.conceivable));
+        let mut root = tree.master.clone();
+        let blocks: Vec<i64> = root.classes.iter().map(|c| c.count).collect();
+        root.set(&model.extra, &blocks, &all, None);
+        let target = self.target(Aim::Primary);
+        root.solve(target, target, self.stop);
+        self.by_flows(&root);
+        // Of wide blocks there are too few at hand.
+        if width <= 2 && !self.done() && !self.spent() {
+            self.along(&all, |state, stop| at_hand(state, &root, &all, stop));
         }
-        if let Some(walks) = tree.tight.clone().filter(|_| tree.walk().is_some()) {
-            self.along(&walks, &all, self.budget.along);
+        let tight = tree.tight.as_ref().filter(|_| tree.walk().is_some());
+        if let Some(walks) = tight {
+            self.along(&all, |_, _| Some(walks.clone()));
         }
     }
 
-    /// Raises the bound by whole counts of the steps of a tree's blocks, and takes
-    /// those that can be put in order.
-    fn by_flows(&mut self, tree: &Tree<'a>, all: &Counts) {
-        let (model, stop) = (self.model, self.stop);
-        let mut root = tree.master.clone();
-        let blocks: Vec<i64> = root.classes.iter().map(|c| c.count).collect();
+    /// Raises the bound by whole counts of the steps of a relaxation's blocks, and
+    /// takes those that can be put in order.
+    fn by_flows(&mut self, root: &Master) {
         for _ in 0..ANSWERS {
             if self.done() || self.spent() {
                 return;
             }
             let target = self.target(Aim::Primary);
-            root.set(&model.extra, &blocks, all, None);
-            root.solve(target, target, stop);
-            let closed = close(&root, target, self.budget.flows, stop);
+            let closed = close(root, target, self.budget.flows, self.stop);
             self.raise(closed.bound);
             let Some(answer) = closed.better else { return };
-            let laid = order(model, self.rules, &root, &answer, self.budget.order);
+            let laid = order(self.model, self.rules, root, &answer, self.budget.order);
             if laid.is_none() || self.offer(laid, self.bound, Aim::Primary) {
                 return;
             }
         }
     }
 
-    /// Lays plans along walks over the courses of the blocks at hand, the cheapest
-    /// blocks first, until so much work is spent.
-    fn along_columns(&mut self, tree: &mut Tree<'a>, all: &Counts, work: u64) {
-        let (model, outer) = (self.model, self.stop);
-        let enough = model.spent() + work;
-        let stop = &|| outer() || model.spent() >= enough;
-        // A walk remembers fewer courses than there are.
-        let memory = (self.rules.same_joist_after as usize).max(1);
-        if self.done() || self.spent() || memory >= model.materials.len() {
-            return;
-        }
-        let target = self.target(Aim::Primary);
-        tree.relax(&mut all.clone(), target, Aim::Primary, stop);
-        let Some(courses) = courses(&tree.master) else {
-            return;
-        };
-        let remembered = 1 + self.rules.same_joist_after as usize;
-        let steps = MOST_STEPS * remembered / model.materials.len();
-        let mut most = courses.len().min(MOST_COURSES);
-        let walk = loop {
-            match Walk::of(&model.run, self.rules, &courses[..most], steps) {
-                Ok(Some(walk)) => break walk,
-                Err(_) if most > 1 => most = most * 3 / 4,
-                _ => return,
-            }
-        };
-        let ways = Ways::Walk(Arc::new(walk), None);
-        let class = Class::new(ways, model.materials.clone());
-        let known = tree.master.boards();
-        let counts = all.clone();
-        let mut walks = Master::overlapping(model, vec![class], &model.extra, &known, counts, 1);
-        walks.solve(target, target, stop);
-        self.along(&walks, all, work);
-    }
-
     /// Lays plans along walks until that finds none, or so much work is spent.
-    fn along(&mut self, walks: &Master, all: &Counts, work: u64) {
+    fn along(
+        &mut self,
+        all: &Counts,
+        walks: impl FnOnce(&State<'a>, &dyn Fn() -> bool) -> Option<Master<'a>>,
+    ) {
         let (model, outer) = (self.model, self.stop);
-        let enough = model.spent() + work;
+        let enough = model.spent() + self.budget.along;
         let stop = &|| outer() || model.spent() >= enough;
+        let Some(walks) = walks(self, stop) else {
+            return;
+        };
         for turn in 0..self.budget.walked {
             if self.done() || self.spent() || stop() {
                 return;
             }
             let target = self.target(Aim::Both);
-            let laid = walking::dive(walks, all, target, turn, stop);
+            let laid = walking::dive(&walks, all, target, turn, stop);
             if laid.is_none() && turn > 0 {
                 return;
             }
             self.offer(laid, 0, Aim::Both);
         }
     }
+}
+
+/// The relaxation over walks of the courses of another's blocks, the cheapest blocks
+/// first.
+fn at_hand<'a>(
+    state: &State<'a>,
+    root: &Master<'a>,
+    all: &Counts,
+    stop: &dyn Fn() -> bool,
+) -> Option<Master<'a>> {
+    let (model, rules) = (state.model, state.rules);
+    // A walk remembers fewer courses than there are.
+    let memory = (rules.same_joist_after as usize).max(1);
+    if memory >= model.materials.len() {
+        return None;
+    }
+    let courses = courses(root)?;
+    let remembered = 1 + rules.same_joist_after as usize;
+    let steps = MOST_STEPS * remembered / model.materials.len();
+    let mut most = courses.len().min(MOST_COURSES);
+    let walk = loop {
+        match Walk::of(&model.run, rules, &courses[..most], steps) {
+            Ok(Some(walk)) => break walk,
+            Err(_) if most > 1 => most = most * 3 / 4,
+            _ => return None,
+        }
+    };
+    let class = Class::new(Ways::Walk(Arc::new(walk), None), model.materials.clone());
+    let (known, counts) = (root.boards(), all.clone());
+    let mut walks = Master::overlapping(model, vec![class], &model.extra, &known, counts, 1);
+    let target = state.target(Aim::Primary);
+    walks.solve(target, target, stop);
+    Some(walks)
 }
 
 /// The courses of a relaxation's blocks, the cheapest blocks first.

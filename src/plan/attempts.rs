@@ -7,7 +7,6 @@ use super::classes::{Division, blocks};
 use super::coloured::Guide;
 use super::counts::Counts;
 use super::first::first;
-use super::master::Master;
 use super::order::order;
 use super::search::{Aim, Laid, State};
 use super::tree::Tree;
@@ -38,24 +37,6 @@ impl<'a> Attempts<'a> {
         periods.iter_mut().for_each(|p| *p = (*p).min(count));
         periods.dedup();
         let counts = Counts::all(model, model.conceivable);
-        let guide = |period: usize| {
-            let width = if period.is_multiple_of(2) { 2 } else { period };
-            let division = |width, most| Division {
-                period,
-                ..Division::of(width, most)
-            };
-            let classes = blocks(model, rules, &division(width, MOST_STEPS))
-                .or_else(|_| blocks(model, rules, &division(1, usize::MAX)))
-                .ok()??;
-            let blocks = classes.iter().map(|c| c.count).collect();
-            let master = Master::counting(model, classes, &model.extra, &[], counts.clone());
-            Some(Guide {
-                period,
-                master,
-                blocks,
-                vast: false,
-            })
-        };
         let ring = |width: usize| {
             let division = Division {
                 cyclic: true,
@@ -71,7 +52,7 @@ impl<'a> Attempts<'a> {
             guides: periods
                 .into_iter()
                 .filter(|_| !whole)
-                .filter_map(guide)
+                .filter_map(|period| Guide::new(model, rules, period, &counts))
                 .collect(),
             rings: widths
                 .filter(|&w| !whole && w < count)
@@ -131,6 +112,19 @@ impl<'a> Attempts<'a> {
         true
     }
 
+    /// The cheapest ways to a plan of what is sought; whether one is found that
+    /// weighs no more than its bound.
+    pub(super) fn at_once(
+        &mut self,
+        state: &mut State<'a>,
+        tree: &mut Tree<'a>,
+        sought: &Sought,
+    ) -> bool {
+        sought.take(state, |state, target| {
+            by_dive(state, tree, &sought.counts, target, 0)
+        }) || self.by_families(state, sought, 0)
+    }
+
     /// The other ways, to be tried after those; whether one finds such a plan.
     pub(super) fn at(
         &mut self,
@@ -169,13 +163,7 @@ impl<'a> Attempts<'a> {
             })
     }
 
-    /// Those of families; whether one finds such a plan.
-    pub(super) fn by_families(
-        &mut self,
-        state: &mut State<'a>,
-        sought: &Sought,
-        turn: usize,
-    ) -> bool {
+    fn by_families(&mut self, state: &mut State<'a>, sought: &Sought, turn: usize) -> bool {
         self.guides.iter_mut().any(|guide| {
             sought.take(state, |state, target| match state.spent() {
                 true => None,
@@ -183,14 +171,6 @@ impl<'a> Attempts<'a> {
             })
         })
     }
-}
-
-/// The cheapest way to a plan of what is sought; whether one is found that weighs no
-/// more than its bound.
-pub(super) fn at_once<'a>(state: &mut State<'a>, tree: &mut Tree<'a>, sought: &Sought) -> bool {
-    sought.take(state, |state, target| {
-        by_dive(state, tree, &sought.counts, target, 0)
-    })
 }
 
 /// A plan that is looked for.

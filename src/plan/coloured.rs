@@ -1,7 +1,8 @@
 //! Plans whose courses keep to a family of joints: any order of such courses will
 //! do, so that a family's best plan is an integer program over single courses.
 
-use super::classes::singles;
+use super::attempts::MOST_STEPS;
+use super::classes::{Division, blocks, singles};
 use super::counts::Counts;
 use super::families::{Colours, dive};
 use super::finite::Answer;
@@ -10,18 +11,43 @@ use super::master::Master;
 use super::model::Model;
 use super::search::{Aim, Laid, State};
 use super::tree::{Node, Tree};
+use crate::job::JointRules;
 use crate::joints::Place;
 
 /// A relaxation whose courses have the colours of a period.
 pub(super) struct Guide<'a> {
-    pub period: usize,
-    pub master: Master<'a>,
-    pub blocks: Vec<i64>,
+    period: usize,
+    master: Master<'a>,
+    blocks: Vec<i64>,
     /// Whether the program of a family has been too large to be finished.
-    pub vast: bool,
+    vast: bool,
 }
 
-impl Guide<'_> {
+impl<'a> Guide<'a> {
+    /// The relaxation of some counts with colours that come round after so many
+    /// courses; nothing where those cannot be cut.
+    pub(super) fn new(
+        model: &'a Model,
+        rules: &JointRules,
+        period: usize,
+        counts: &Counts,
+    ) -> Option<Guide<'a>> {
+        let width = if period.is_multiple_of(2) { 2 } else { period };
+        let division = |width, most| Division {
+            period,
+            ..Division::of(width, most)
+        };
+        let classes = blocks(model, rules, &division(width, MOST_STEPS))
+            .or_else(|_| blocks(model, rules, &division(1, usize::MAX)))
+            .ok()??;
+        Some(Guide {
+            period,
+            blocks: classes.iter().map(|c| c.count).collect(),
+            master: Master::counting(model, classes, &model.extra, &[], counts.clone()),
+            vast: false,
+        })
+    }
+
     /// A plan lighter than `target` from the family of joints that the relaxation
     /// of some counts suggests.
     pub(super) fn suggested(

@@ -2,16 +2,14 @@
 //! many to be listed: blocks are a flow through their graph, boards the patterns
 //! within the gap. It knows counts and nothing of the order that blocks lie in.
 
-use std::sync::Arc;
-
 use rustc_hash::FxHashMap;
 
-use super::finite::{Answer, Closed, Listed, Work, answer};
+use super::finite::{Answer, Closed, Work, answer};
+use super::listing::Listing;
 use super::master::{Column, Master};
 use super::prices::Prices;
 use super::round;
 use crate::joints::{Link, Path};
-use crate::program::Columns;
 use crate::program::branch::Program;
 use crate::program::widen::widen;
 use crate::stock::Tables;
@@ -116,10 +114,8 @@ fn list(
 ) -> Option<(Program, Steps)> {
     let (model, rows) = (master.model, &master.rows);
     let gap = prices.gap(cutoff);
-    let mut at_least = rows.at_least.clone();
-    let mut columns = Columns::new();
+    let mut listing = Listing::new(master);
     let mut links = Vec::new();
-    let mut group = Vec::new();
     let mut joints: Vec<(u32, i32)> = Vec::new();
     let mut pieces: Vec<Vec<(u32, i32)>> = vec![Vec::new(); model.rows];
     let mut nodes = 0;
@@ -129,58 +125,32 @@ fn list(
         let mut row_of: FxHashMap<u32, u32> = FxHashMap::default();
         let most_cost = prices.least[q].saturating_add(gap);
         for link in block.links(&costs, class.allowed.as_ref(), most_cost)? {
-            let ends = link.to == block.last();
-            let mut entries = rows.link(q, &link, ends);
+            let mut entries = rows.link(q, &link, link.to == block.last());
             // A node is entered at least as often as it is left.
             let inner = [(link.from, -1), (link.to, 1)].into_iter();
             for (node, sign) in inner.filter(|&(node, _)| node != 0 && node != block.last()) {
                 let row = *row_of.entry(node).or_insert_with(|| {
-                    at_least.push(0);
-                    at_least.len() as u32 - 1
+                    listing.at_least.push(0);
+                    listing.at_least.len() as u32 - 1
                 });
                 entries.push((row, sign));
             }
             let joint = i64::from(link.joint != 0);
-            let j = columns.push(joint * model.weights.joint, entries) as u32;
+            let j = listing.push(joint * model.weights.joint, entries, 1 + q as u32);
             if joint > 0 {
                 joints.push((j, 1));
             }
             pieces[usize::from(link.row)].push((j, 1));
             links.push((q, link));
-            group.push(1 + q as u32);
         }
         nodes += row_of.len();
         if nodes > MOST_NODES || links.len() > most {
             return None;
         }
     }
-    let first = links.len();
-    let mut listed = Listed {
-        columns,
-        // Places stand for the steps.
-        listed: vec![Column::Missing; first],
-        group,
-        sums: Vec::new(),
-        bundles: 0,
-    };
-    listed.boards(master, prices, tables, cutoff, most, &mut at_least)?;
-    let mut sums = listed.sums;
-    sums.push(joints);
-    sums.extend(pieces.into_iter().filter(|p| !p.is_empty()));
-    let boards: i64 = (0..model.kinds.len())
-        .map(|k| model.most_boards(k, cutoff))
-        .fold(0, i64::saturating_add)
-        .min(model.most_pieces);
-    let program = Program {
-        columns: Arc::new(listed.columns),
-        at_least,
-        group: listed.group,
-        sums,
-        most_columns: boards + model.most_pieces + listed.bundles,
-    };
-    let steps = Steps {
-        links,
-        boards: listed.listed.split_off(first),
-    };
-    Some((program, steps))
+    listing.boards(master, prices, tables, cutoff, most)?;
+    let sums = [joints].into_iter().chain(pieces);
+    let sums = sums.filter(|sum| !sum.is_empty());
+    let (program, boards) = listing.program(master, cutoff, model.most_pieces, sums);
+    Some((program, Steps { links, boards }))
 }

@@ -19,6 +19,7 @@ mod families;
 mod finite;
 mod first;
 mod flows;
+mod listing;
 mod master;
 mod model;
 mod order;

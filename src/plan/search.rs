@@ -3,7 +3,7 @@
 //! and says which counts to dive for; wider blocks raise it further where the
 //! courses of no answer can be put in order.
 
-use super::attempts::{Attempts, Sought, at_once};
+use super::attempts::{Attempts, Sought};
 use super::class::Class;
 use super::classes::{Division, blocks};
 use super::counts::Counts;
@@ -74,9 +74,9 @@ pub(crate) struct Budget {
     pub coloured: Work,
     /// On the steps of blocks.
     pub flows: Work,
-    /// Plans laid along walks before branching.
+    /// Plans laid along walks at most, of each kind.
     pub walked: u64,
-    /// Products spent on them; what was begun is finished.
+    /// Products spent on each kind; what was begun is finished.
     pub along: u64,
     /// For other answers.
     pub other: Work,
@@ -521,10 +521,7 @@ impl<'a> State<'a> {
                 bound,
                 aim,
             };
-            if at_once(self, tree, &sought) {
-                continue;
-            }
-            if attempts.by_families(self, &sought, 0) {
+            if attempts.at_once(self, tree, &sought) {
                 continue;
             }
             if let Some((width, only)) = loose.take() {

@@ -4,10 +4,11 @@
 use std::collections::BTreeMap;
 
 use lastcourse::deck::{supports, surface};
-use lastcourse::joints::{Block, Link, PathCosts, Run, Takes};
+use lastcourse::joints::{Block, Link, Run, Takes};
 
 use crate::support::draw::Draw;
 use crate::support::jobs::{Size, job};
+use crate::walks::chance;
 
 fn counted(rows: impl IntoIterator<Item = (u16, i64)>) -> BTreeMap<u16, i64> {
     let mut counts = BTreeMap::new();
@@ -33,15 +34,7 @@ fn steps_of_blocks_come_together_as_blocks() {
         let materials = [0, 1];
         let block = Block::new(&run, &job.joints, &materials, 100_000).expect("a small block");
         let Some(block) = block else { continue };
-        let costs = PathCosts {
-            row: (0..2 * run.lengths.len())
-                .map(|_| draw.between(0, 900))
-                .collect(),
-            joint: (0..=run.joints.len())
-                .map(|_| draw.between(-60, 90))
-                .collect(),
-            course: Vec::new(),
-        };
+        let costs = chance(&mut draw, &run);
         let least = block.least(&costs, None).expect("a way");
         let most = least + draw.between(0, 300);
         let links = block.links(&costs, None, most).expect("single courses");

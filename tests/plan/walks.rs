@@ -2,9 +2,11 @@
 //! is, listed one by one: the cheapest at random prices, and those of just so
 //! many pieces.
 
+use std::ops::Range;
+
 use itertools::Itertools;
 use lastcourse::deck::{supports, surface};
-use lastcourse::job::Job;
+use lastcourse::job::{Job, JointRules};
 use lastcourse::joints::{Path, PathCosts, Pieces, Place, Run, Slot, Walk};
 
 use crate::support::draw::Draw;
@@ -29,8 +31,14 @@ fn may(job: &Job, run: &Run, a: &[Place], b: &[Place], apart: usize) -> bool {
     })
 }
 
-/// Nothing where there is more than can be listed.
+/// Nothing where there is more than can be listed, or a rule that `may` leaves out.
 fn listed(job: &Job, courses: usize) -> Option<Listed> {
+    if job.joints.same_joist_after as usize >= courses
+        || job.joints.stagger_joists > 0
+        || !job.joints.keep_out.is_empty()
+    {
+        return None;
+    }
     let longest = job.stock.iter().map(|s| s.length).max()?;
     let run = Run::new(job, &surface(job).ok()?, &supports(job), longest).ok()?;
     if run.joints.len() > 10 {
@@ -101,8 +109,40 @@ fn all(run: &Run) -> Pieces {
     pieces
 }
 
+/// Jobs by chance whose sequences of a few courses can be listed, and what is drawn
+/// on.
+fn cases(
+    seeds: Range<u64>,
+    few: i64,
+    many: i64,
+) -> impl Iterator<Item = (u64, Draw, Job, usize, Listed)> {
+    seeds.filter_map(move |seed| {
+        let mut draw = Draw::seeded(seed);
+        let job = job(&mut draw, Size::Tiny);
+        let courses = draw.between(few, many) as usize;
+        let listed = listed(&job, courses)?;
+        Some((seed, draw, job, courses, listed))
+    })
+}
+
+/// The walks over all ways to cut a course.
+fn every(run: &Run, rules: &JointRules) -> Option<Walk> {
+    let free = PathCosts {
+        row: vec![0; run.lengths.len()],
+        joint: vec![0; run.joints.len() + 1],
+        course: Vec::new(),
+    };
+    let any = Slot {
+        costs: &free,
+        materials: &[0],
+        course: 0,
+        most: 0,
+    };
+    Walk::within(run, rules, &all(run), &[any], 200_000).expect("few patterns")
+}
+
 /// What pieces and joints cost in two materials, by chance.
-fn chance(draw: &mut Draw, run: &Run) -> PathCosts {
+pub(crate) fn chance(draw: &mut Draw, run: &Run) -> PathCosts {
     PathCosts {
         row: (0..2 * run.lengths.len())
             .map(|_| draw.between(0, 900))
@@ -117,19 +157,8 @@ fn chance(draw: &mut Draw, run: &Run) -> PathCosts {
 #[test]
 fn walks_within_a_cost_keep_whatever_blocks_can_hold() {
     let (mut kept, mut left_out) = (0, 0);
-    for seed in 33_000..33_300 {
-        let mut draw = Draw::seeded(seed);
-        let job = job(&mut draw, Size::Tiny);
-        let courses = draw.between(2, 4) as usize;
-        if job.joints.same_joist_after as usize >= courses
-            || job.joints.stagger_joists > 0
-            || !job.joints.keep_out.is_empty()
-        {
-            continue;
-        }
-        let Some(Listed { run, sequences }) = listed(&job, courses) else {
-            continue;
-        };
+    for (seed, mut draw, job, courses, listed) in cases(33_000..33_300, 2, 4) {
+        let Listed { run, sequences } = listed;
         let materials: Vec<u16> = (0..courses).map(|c| u16::from(c == 0)).collect();
         let costs = chance(&mut draw, &run);
         let of = |path: &Path| cost(&run, &costs, path, &materials);
@@ -147,8 +176,8 @@ fn walks_within_a_cost_keep_whatever_blocks_can_hold() {
             .collect();
         let (rules, only) = (&job.joints, all(&run));
         let walk = Walk::within(&run, rules, &only, &slots, 200_000).expect("few patterns");
-        let every = Walk::new(&run, rules, &only, 200_000).expect("few patterns");
-        let (walk, every) = (walk.expect("the cheapest"), every.expect("the cheapest"));
+        let walk = walk.expect("the cheapest");
+        let every = every(&run, rules).expect("the cheapest");
         for path in sequences.iter().filter(|path| of(path) <= most) {
             for laid in path.windows(walk.memory()) {
                 assert!(walk.state(laid).is_some(), "seed {seed}: {path:?}");
@@ -165,21 +194,9 @@ fn walks_within_a_cost_keep_whatever_blocks_can_hold() {
 #[test]
 fn walks_are_all_sequences_and_no_others() {
     let (mut cheapest, mut made, mut none) = (0, 0, 0);
-    for seed in 31_000..31_300 {
-        let mut draw = Draw::seeded(seed);
-        let job = job(&mut draw, Size::Tiny);
-        let courses = draw.between(4, 6) as usize;
-        if job.joints.same_joist_after as usize >= courses
-            || job.joints.stagger_joists > 0
-            || !job.joints.keep_out.is_empty()
-        {
-            continue;
-        }
-        let Some(Listed { run, sequences }) = listed(&job, courses) else {
-            continue;
-        };
-        let walk = Walk::new(&run, &job.joints, &all(&run), 200_000).expect("few patterns");
-        let Some(walk) = walk else {
+    for (seed, mut draw, job, courses, listed) in cases(31_000..31_300, 4, 6) {
+        let Listed { run, sequences } = listed;
+        let Some(walk) = every(&run, &job.joints) else {
             assert!(sequences.is_empty(), "seed {seed}: {sequences:?}");
             none += 1;
             continue;

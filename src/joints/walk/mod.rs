@@ -40,26 +40,6 @@ pub struct Walk {
 const MOST_PATTERNS: usize = 3_000;
 
 impl Walk {
-    /// The walks over all ways to cut a course of some pieces; nothing if there
-    /// is no way to go on from any.
-    ///
-    /// # Errors
-    /// When there are more than `most` steps.
-    pub fn new(
-        run: &Run,
-        rules: &JointRules,
-        only: &Pieces,
-        most: usize,
-    ) -> Result<Option<Walk>, TooLarge> {
-        let mut patterns = Vec::new();
-        let mut at = Pattern {
-            joints: Vec::new(),
-            lengths: Vec::new(),
-        };
-        list(run, only, &mut at, &mut patterns)?;
-        Walk::over(run, rules, patterns, most)
-    }
-
     /// The walks over the ways to cut a course of some pieces that blocks within
     /// some cost can hold; nothing if there is no way to go on from any.
     ///
@@ -90,14 +70,10 @@ impl Walk {
         courses: &[Vec<Place>],
         most: usize,
     ) -> Result<Option<Walk>, TooLarge> {
+        let end = run.end();
         let pattern = |joints: &Vec<Place>| {
             let mut at = 0;
-            let places = joints
-                .iter()
-                .chain([&run.end()])
-                .copied()
-                .collect::<Vec<_>>();
-            let lengths = places.into_iter().map(|to| {
+            let lengths = joints.iter().chain([&end]).map(|&to| {
                 let length = run.piece(at, to);
                 at = to;
                 length
@@ -233,32 +209,4 @@ impl Walk {
     pub fn size(&self) -> usize {
         self.steps.len()
     }
-}
-
-/// Lists the ways to go on cutting a course.
-fn list(
-    run: &Run,
-    only: &Pieces,
-    at: &mut Pattern,
-    all: &mut Vec<Pattern>,
-) -> Result<(), TooLarge> {
-    let from = at.joints.last().copied().unwrap_or(0);
-    for to in run.reach(from) {
-        let Some(length) = run.piece(from, to).filter(|&l| only.has(l, to)) else {
-            continue;
-        };
-        at.lengths.push(length);
-        if to == run.end() {
-            if all.len() >= MOST_PATTERNS {
-                return Err(TooLarge);
-            }
-            all.push(at.clone());
-        } else {
-            at.joints.push(to);
-            list(run, only, at, all)?;
-            at.joints.pop();
-        }
-        at.lengths.pop();
-    }
-    Ok(())
 }
