@@ -1,18 +1,21 @@
-//! What is tried once no plan of some counts is found in the usual ways: the
-//! integer program over the steps of blocks, which says what counts weigh at least
-//! whatever their order, and plans laid along walks over few ways to cut a course,
-//! which are in order as they come.
+//! What is tried once no plan of some counts is found in the usual ways: the integer
+//! programs over single courses and over the steps of blocks, which say what counts
+//! weigh at least whatever their order, and plans laid along walks over few ways to cut
+//! a course, which are in order as they come.
 
 use std::sync::Arc;
 
 use rustc_hash::FxHashSet;
 
+use super::attempts::{Attempts, Sought};
 use super::class::{Class, Ways};
 use super::counts::Counts;
+use super::finite::Answer;
 use super::flows::close;
 use super::master::{Column, Master};
-use super::order::order;
-use super::search::{Aim, State};
+use super::order::nearly;
+use super::search::{Aim, Laid, State};
+use super::stretches;
 use super::tree::Tree;
 use super::walking;
 use crate::joints::{Path, Place, Takes, Walk};
@@ -25,16 +28,72 @@ const MOST_COURSES: usize = 200;
 const MOST_STEPS: usize = 600_000;
 
 impl<'a> State<'a> {
-    /// Whole counts of the steps of a tree's blocks, then plans along walks: over the
-    /// courses of the blocks at hand, and over all that the tree is bounded by.
-    pub(super) fn otherwise(&mut self, tree: &Tree<'a>, width: usize) {
+    /// Whole counts of single courses, which bound whatever the order, and plans of the
+    /// boards that they come to.
+    pub(super) fn by_courses(&mut self, tree: &mut Tree<'a>, attempts: &mut Attempts<'a>) {
+        let (model, outer) = (self.model, self.stop);
+        let target = self.target(Aim::Primary);
+        let (root, all) = self.root(tree);
+        let enough = model.spent() + self.budget.along;
+        let stop = &|| outer() || model.spent() >= enough;
+        let work = self.budget.stretches;
+        let (closed, classes) = stretches::close(&root, self.rules, target, work, stop);
+        self.raise(closed.bound);
+        let Some(answer) = closed.better else { return };
+        let laid = self.ordered(&classes, &answer, &root.boards());
+        if self.offer(laid, self.bound, Aim::Primary) {
+            return;
+        }
+        let mut boards = vec![0; model.kinds.len()];
+        for (kind, _, n) in &answer.boards {
+            boards[*kind] += n;
+        }
+        for (n, kind) in boards.iter_mut().zip(&model.kinds) {
+            *n += (-*n).rem_euclid(kind.bundle);
+        }
+        let joints = answer.blocks.iter();
+        let joints = joints.map(|(_, path, n)| n * path[0].len() as i64).sum();
+        let by_joints = model.weights.joint > 1;
+        let sought = Sought {
+            counts: all.up_to(&boards, by_joints.then_some(joints)),
+            bound: closed.bound,
+            aim: Aim::Primary,
+        };
+        if !attempts.at_once(self, tree, &sought) {
+            attempts.at(self, tree, &sought);
+        }
+    }
+
+    /// The relaxation of all counts over a tree's blocks, and those counts.
+    fn root(&self, tree: &Tree<'a>) -> (Master<'a>, Counts) {
         let model = self.model;
         let all = Counts::all(model, self.weight().min(model.conceivable));
         let mut root = tree.master.clone();
-        let blocks: Vec<i64> = root.classes.iter().map(|c| c.count).collect();
-        root.set(&model.extra, &blocks, &all, None);
+        root.set(&model.extra, &tree.blocks, &all, None);
         let target = self.target(Aim::Primary);
         root.solve(target, target, self.stop);
+        (root, all)
+    }
+
+    /// The blocks of an answer in order, if need be some of them laid anew.
+    pub(super) fn ordered(
+        &self,
+        classes: &[Class],
+        answer: &Answer,
+        boards: &[Column],
+    ) -> Option<Laid> {
+        let (model, rules) = (self.model, self.rules);
+        let (laid, clashes) = nearly(model, rules, classes, answer, self.budget.order)?;
+        match clashes.is_empty() {
+            true => Some(laid),
+            false => self.mend(&laid.courses, clashes, boards),
+        }
+    }
+
+    /// Whole counts of the steps of a tree's blocks, then plans along walks: over the
+    /// courses of the blocks at hand, and over all that the tree is bounded by.
+    pub(super) fn otherwise(&mut self, tree: &Tree<'a>, width: usize) {
+        let (root, all) = self.root(tree);
         self.by_flows(&root);
         // Of wide blocks there are too few at hand.
         if width <= 2 && !self.done() && !self.spent() {
@@ -57,7 +116,8 @@ impl<'a> State<'a> {
             let closed = close(root, target, self.budget.flows, self.stop);
             self.raise(closed.bound);
             let Some(answer) = closed.better else { return };
-            let laid = order(self.model, self.rules, root, &answer, self.budget.order);
+            let classes = &root.classes;
+            let laid = self.ordered(classes, &answer, &root.boards());
             if laid.is_none() || self.offer(laid, self.bound, Aim::Primary) {
                 return;
             }

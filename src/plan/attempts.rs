@@ -7,7 +7,6 @@ use super::classes::{Division, blocks};
 use super::coloured::Guide;
 use super::counts::Counts;
 use super::first::first;
-use super::order::order;
 use super::search::{Aim, Laid, State};
 use super::tree::Tree;
 use super::walking;
@@ -209,11 +208,6 @@ fn by_dive(
         0 | 1 => tree.dive(counts, target, turn, state.stop),
         _ => tree.whole(counts, target, state.budget.whole, state.stop),
     }?;
-    order(
-        state.model,
-        state.rules,
-        &tree.master,
-        &answer,
-        state.budget.order,
-    )
+    let boards = tree.master.boards();
+    state.ordered(&tree.master.classes, &answer, &boards)
 }

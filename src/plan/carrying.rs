@@ -135,6 +135,7 @@ impl<'a> State<'a> {
                 best: None,
                 bound: 0,
                 ties: None,
+                refilled: 0,
             };
             state.of_pieces(only);
             let least = state.bound.min(state.weight());

@@ -34,8 +34,14 @@ impl State<'_> {
                 }
                 return;
             };
-            let laid = order(self.model, self.rules, root, &answer, self.budget.order)
-                .or_else(|| self.other_order(root, answer));
+            let laid = order(
+                self.model,
+                self.rules,
+                &root.classes,
+                &answer,
+                self.budget.order,
+            )
+            .or_else(|| self.other_order(root, answer));
             let Some(laid) = laid else { return };
             self.offer(Some(laid), 0, Aim::Both);
         }
@@ -64,7 +70,13 @@ impl State<'_> {
                 else {
                     continue;
                 };
-                let laid = order(self.model, self.rules, root, &other, self.budget.order);
+                let laid = order(
+                    self.model,
+                    self.rules,
+                    &root.classes,
+                    &other,
+                    self.budget.order,
+                );
                 if laid.is_some() {
                     return laid;
                 }

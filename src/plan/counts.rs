@@ -85,4 +85,32 @@ impl Counts {
         }
         parts
     }
+
+    /// The rest of these counts when just these boards and joints, or fewer of those,
+    /// weigh less than any plan does; nothing where they may be a plan's.
+    pub(crate) fn above(
+        &self,
+        model: &Model,
+        bound: i64,
+        boards: &[i64],
+        joints: i64,
+    ) -> Option<Vec<Counts>> {
+        let weigh = boards
+            .iter()
+            .zip(&model.kinds)
+            .map(|(n, kind)| n * kind.cost);
+        let left = bound - weigh.sum::<i64>();
+        let joint = model.weights.joint;
+        // Supports that carry joints weigh something besides.
+        if model.weights.doubled > 0 || joints * joint >= left {
+            return None;
+        }
+        let mut parts = self.without(model, boards);
+        let mut more = self.just(boards);
+        if joint > 0 {
+            more.joints.0 = more.joints.0.max((left + joint - 1) / joint);
+            parts.push(more);
+        }
+        Some(parts)
+    }
 }

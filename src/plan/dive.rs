@@ -185,15 +185,26 @@ fn beside(model: &Model, rules: &JointRules, laid: &[Vec<Place>], next: usize) -
                 if apart > reach {
                     break;
                 }
-                for &a in before {
-                    for (place, ok) in allowed.iter_mut().enumerate().skip(1) {
-                        *ok &= model.run.compatible(rules, a, place as Place, apart);
-                    }
-                }
+                bar(model, rules, before, apart, &mut allowed);
             }
             allowed
         })
         .collect()
+}
+
+/// Bars the joints that a course may not have so far apart from one that is laid.
+pub(super) fn bar(
+    model: &Model,
+    rules: &JointRules,
+    laid: &[Place],
+    apart: usize,
+    allowed: &mut [bool],
+) {
+    for &joint in laid {
+        for (place, ok) in allowed.iter_mut().enumerate().skip(1) {
+            *ok &= model.run.compatible(rules, joint, place as Place, apart);
+        }
+    }
 }
 
 /// The whole part of a value that may be a little too low.

@@ -4,6 +4,7 @@
 
 use rustc_hash::FxHashMap;
 
+use super::class::Class;
 use super::finite::{Answer, Closed, Work, answer};
 use super::listing::Listing;
 use super::master::{Column, Master};
@@ -60,7 +61,8 @@ pub(super) fn close(master: &Master, best: i64, work: Work, stop: &dyn Fn() -> b
                 None => others.push((j - first, n)),
             }
         }
-        let blocks = (links.iter().enumerate()).flat_map(|(q, links)| paths(master, q, links));
+        let blocks =
+            (links.iter().enumerate()).flat_map(|(q, links)| paths(&master.classes[q], q, links));
         let blocks: Vec<(usize, Path, i64)> = blocks.collect();
         let boards = answer((weight, others), &steps.boards).boards;
         // Steps that lead to no block are left out.
@@ -82,8 +84,7 @@ pub(super) fn close(master: &Master, best: i64, work: Work, stop: &dyn Fn() -> b
 }
 
 /// As many blocks of a class as there are, of its steps.
-fn paths(master: &Master, q: usize, links: &[(Link, i64)]) -> Vec<(usize, Path, i64)> {
-    let class = &master.classes[q];
+pub(super) fn paths(class: &Class, q: usize, links: &[(Link, i64)]) -> Vec<(usize, Path, i64)> {
     let Some(block) = class.block() else {
         return Vec::new();
     };

@@ -5,6 +5,7 @@
 mod along;
 mod assemble;
 mod attempts;
+mod budget;
 mod carrying;
 mod class;
 mod classes;
@@ -26,12 +27,14 @@ mod order;
 mod pieces;
 mod prices;
 mod proof;
+mod refill;
 mod refute;
 mod repeat;
 mod round;
 mod rows;
 mod search;
 mod single;
+mod stretches;
 mod strips;
 mod supports;
 mod tight;
@@ -47,8 +50,9 @@ pub use types::*;
 
 use crate::job::Job;
 use crate::watch::{Progress, Watch};
+use budget::Budget;
 use model::Model;
-use search::{Budget, Laid, search};
+use search::{Laid, search};
 
 /// What is asked of a plan beside the job's own rules.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

@@ -12,8 +12,8 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
+use super::class::Class;
 use super::finite::Answer;
-use super::master::Master;
 use super::model::Model;
 use super::search::Laid;
 use super::untangle::{Line, untangle};
@@ -31,17 +31,33 @@ const MOST_TURNS: usize = 24;
 /// Course patterns beyond which no more are looked at.
 const MOST_PATTERNS: usize = 300;
 
+/// Courses that cannot lie as near to one another as they do.
+pub(crate) type Clashes = Vec<(usize, usize)>;
+
 /// Orders the blocks of an answer; nothing when no order is found in so many
 /// steps.
 pub(crate) fn order(
     model: &Model,
     rules: &JointRules,
-    master: &Master,
+    classes: &[Class],
     answer: &Answer,
     steps: u32,
 ) -> Option<Laid> {
+    let (laid, clashes) = nearly(model, rules, classes, answer, steps)?;
+    clashes.is_empty().then_some(laid)
+}
+
+/// The blocks of an answer in an order of few clashes, and those; nothing when its
+/// courses cannot be laid in any.
+pub(crate) fn nearly(
+    model: &Model,
+    rules: &JointRules,
+    classes: &[Class],
+    answer: &Answer,
+    steps: u32,
+) -> Option<(Laid, Clashes)> {
     let marks = Marks::new(model, rules);
-    let start = start(model, master, answer, &|a, b| !marks.clash(a, b))?;
+    let start = start(model, classes, answer, &|a, b| !marks.clash(a, b))?;
     // Every pattern that may stand in for one of the courses.
     let mut patterns: Vec<Pattern> = Vec::new();
     let mut number: FxHashMap<Pattern, u16> = FxHashMap::default();
@@ -111,16 +127,17 @@ pub(crate) fn order(
         kinds: patterns.len(),
         movable: first..last,
     };
-    let courses = untangle(line, steps)?;
+    let (courses, clashes) = untangle(line, steps);
     let courses = courses
         .into_iter()
         .map(|p| patterns[p as usize].clone())
         .collect();
-    Some(Laid {
+    let laid = Laid {
         weight: answer.weight,
         courses,
         boards: answer.boards.clone(),
-    })
+    };
+    Some((laid, clashes))
 }
 
 /// Joints as sets of bits, one for each place.
@@ -181,7 +198,7 @@ fn meet(a: &[u64], b: &[u64]) -> bool {
 /// All courses of an answer in an order that clashes seldom.
 fn start(
     model: &Model,
-    master: &Master,
+    classes: &[Class],
     answer: &Answer,
     fits: &dyn Fn(&Pattern, &Pattern) -> bool,
 ) -> Option<Vec<Pattern>> {
@@ -190,7 +207,7 @@ fn start(
     let mut free: Vec<(Vec<Path>, i64)> = Vec::new();
     let mut loose: Vec<Pattern> = Vec::new();
     for (q, path, count) in &answer.blocks {
-        let class = &master.classes[*q];
+        let class = &classes[*q];
         if class.materials.iter().any(|&m| m != 0) {
             let blocks = special.entry(class.materials.clone()).or_default();
             blocks.extend((0..*count).map(|_| path.clone()));
@@ -223,9 +240,9 @@ fn start(
             next.unwrap_or_else(|| (0, parts[0][0].0.clone(), parts[0][0].1.clone()));
         plain.extend(walk(&parts.remove(i), &entry, &exit));
     }
-    plain.extend(loose);
+    chain(&mut plain, loose, fits);
     // Courses of their own material lie where their blocks do.
-    let width = master.classes.iter().map(|c| c.materials.len()).max()?;
+    let width = classes.iter().map(|c| c.materials.len()).max()?;
     let mut plain = plain.into_iter();
     let mut courses = Vec::new();
     for materials in model.materials.chunks(width) {
@@ -235,6 +252,27 @@ fn start(
         }
     }
     (courses.len() == model.materials.len()).then_some(courses)
+}
+
+/// Adds courses, each one of those of which most are left that may follow.
+fn chain(plain: &mut Vec<Pattern>, loose: Vec<Pattern>, fits: &dyn Fn(&Pattern, &Pattern) -> bool) {
+    let mut left: BTreeMap<Pattern, usize> = BTreeMap::new();
+    for pattern in loose {
+        *left.entry(pattern).or_default() += 1;
+    }
+    while !left.is_empty() {
+        let last = plain.last();
+        let may = |pattern: &Pattern| last.is_none_or(|last| fits(last, pattern));
+        let next = left.iter().max_by_key(|(pattern, n)| (may(pattern), **n));
+        let Some(next) = next.map(|(pattern, _)| pattern.clone()) else {
+            break;
+        };
+        if let Some(n) = left.get_mut(&next) {
+            *n -= 1;
+        }
+        left.retain(|_, n| *n > 0);
+        plain.push(next);
+    }
 }
 
 /// A block as the two patterns it joins, and how often it is used.

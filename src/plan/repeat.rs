@@ -5,6 +5,7 @@
 use std::sync::Arc;
 
 use super::attempts::MOST_STEPS;
+use super::budget::Budget;
 use super::class::{Class, Ways};
 use super::counts::Counts;
 use super::direct::direct;
@@ -12,7 +13,7 @@ use super::families::{Colours, Family, dive};
 use super::finite::Answer;
 use super::master::Master;
 use super::model::Model;
-use super::search::{Budget, Laid, Searched, Tell};
+use super::search::{Laid, Searched, Tell};
 use super::single::{Spend, single};
 use crate::job::JointRules;
 use crate::joints::{Block, Place, TooLarge};

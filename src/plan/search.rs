@@ -4,11 +4,11 @@
 //! courses of no answer can be put in order.
 
 use super::attempts::{Attempts, Sought};
+use super::budget::Budget;
 use super::class::Class;
 use super::classes::{Division, blocks};
 use super::counts::Counts;
 use super::direct::direct;
-use super::finite::Work;
 use super::first::{columns, first, takes_long};
 use super::master::{Column, Filling, Master};
 use super::model::Model;
@@ -19,7 +19,6 @@ use super::tree::{Node, Tree};
 use super::types::Proof;
 use crate::job::JointRules;
 use crate::joints::{Pieces, Place};
-use crate::program::branch::Limits;
 
 /// So few courses are planned as one block.
 const MOST_AT_ONCE: usize = 5;
@@ -43,133 +42,6 @@ pub(crate) struct Searched {
     pub bound: i64,
     /// The prices that prove what the relaxation gives of the bound.
     pub proof: Option<Proof>,
-}
-
-/// How much work is spent, in counts.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Budget {
-    /// Products in all; what was begun is finished.
-    pub total: u64,
-    /// Products spent at least on ties of the primary objective.
-    pub ties: u64,
-    /// Steps in the graph of a block beyond which wider blocks are not tried.
-    pub steps: usize,
-    /// Counts given up, at one width, because no plan of them was found.
-    pub stuck: usize,
-    /// Steps of a search for an order of courses.
-    pub order: u32,
-    /// Other answers tried where one could not be put in order.
-    pub others: usize,
-    /// Families tried before branching.
-    pub families: usize,
-    /// Nodes looked at for a family.
-    pub settle: usize,
-    /// Products spent on a family; what was begun is finished.
-    pub family: u64,
-    /// Products spent on the pieces of one count of boards.
-    pub pieces: u64,
-    /// For integer programs over the columns at hand.
-    pub whole: Limits,
-    /// On the steps of courses of one family.
-    pub coloured: Work,
-    /// On the steps of blocks.
-    pub flows: Work,
-    /// Plans laid along walks at most, of each kind.
-    pub walked: u64,
-    /// Products spent on each kind; what was begun is finished.
-    pub along: u64,
-    /// For other answers.
-    pub other: Work,
-    /// For closing what is left over all columns.
-    pub closing: Work,
-}
-
-impl Budget {
-    /// For a plan that should be proven best.
-    pub(crate) const FULL: Budget = Budget {
-        total: 20_000_000_000,
-        ties: 60_000_000,
-        steps: 1_500_000,
-        stuck: 6,
-        order: 3_000,
-        others: 24,
-        families: 4,
-        settle: 40,
-        family: 600_000_000,
-        pieces: 150_000_000,
-        whole: Limits {
-            nodes: 100,
-            work: 60,
-        },
-        coloured: Work {
-            columns: 4_000,
-            limits: Limits {
-                nodes: 150,
-                work: 20,
-            },
-        },
-        flows: Work {
-            columns: 6_000,
-            limits: Limits {
-                nodes: 200,
-                work: 20,
-            },
-        },
-        walked: 4,
-        along: 400_000_000,
-        other: Work {
-            columns: 60_000,
-            limits: Limits {
-                nodes: 600,
-                work: 6_000,
-            },
-        },
-        closing: Work {
-            columns: 60_000,
-            limits: Limits {
-                nodes: 3_000,
-                work: 12_000,
-            },
-        },
-    };
-    /// For tables of many plans.
-    pub(crate) const QUICK: Budget = Budget {
-        total: 250_000_000,
-        ties: 10_000_000,
-        steps: 100_000,
-        stuck: 3,
-        order: 400,
-        others: 3,
-        families: 2,
-        settle: 12,
-        family: 20_000_000,
-        pieces: 4_000_000,
-        whole: Limits { nodes: 20, work: 5 },
-        coloured: Work {
-            columns: 2_000,
-            limits: Limits { nodes: 20, work: 3 },
-        },
-        flows: Work {
-            columns: 2_000,
-            limits: Limits { nodes: 20, work: 3 },
-        },
-        walked: 1,
-        along: 10_000_000,
-        other: Work {
-            columns: 20_000,
-            limits: Limits {
-                nodes: 60,
-                work: 600,
-            },
-        },
-        closing: Work {
-            columns: 20_000,
-            limits: Limits {
-                nodes: 100,
-                work: 800,
-            },
-        },
-    };
 }
 
 /// Told of every better plan and bound.
@@ -253,6 +125,7 @@ pub(crate) fn search(
         best: None,
         bound,
         ties: None,
+        refilled: 0,
     };
     state.offer(known, 0, Aim::Both);
     if bound <= model.conceivable {
@@ -311,6 +184,8 @@ pub(super) struct State<'a> {
     pub(super) bound: i64,
     /// Work up to which ties are looked for, once only those are left.
     pub(super) ties: Option<u64>,
+    /// What the best plan weighed when its parts were laid anew.
+    pub(super) refilled: i64,
 }
 
 /// What is minimised while branching.
@@ -497,8 +372,12 @@ impl<'a> State<'a> {
         let mut stuck = i64::MAX;
         let mut given_up = 0;
         let mut otherwise = loose.map(|loose| loose.0);
+        let mut counted = loose.is_some();
         while !self.spent() && given_up < self.budget.stuck {
             let target = self.target(aim);
+            if self.bound >= target {
+                break;
+            }
             let Some((bound, mut counts)) = tree.next(target) else {
                 break;
             };
@@ -515,6 +394,12 @@ impl<'a> State<'a> {
                 }
                 Node::Whole(boards, joints) => (boards, joints),
             };
+            if let Some(others) = counts.above(self.model, self.bound, &boards, joints) {
+                for other in others {
+                    tree.push(bound, other);
+                }
+                continue;
+            }
             let by_joints = aim == Aim::Both || self.model.weights.joint > 1;
             let sought = Sought {
                 counts: counts.up_to(&boards, by_joints.then_some(joints)),
@@ -522,6 +407,12 @@ impl<'a> State<'a> {
                 aim,
             };
             if attempts.at_once(self, tree, &sought) {
+                continue;
+            }
+            if std::mem::take(&mut counted) {
+                self.by_courses(tree, attempts);
+                self.refill(&tree.master.boards());
+                tree.push(bound, counts);
                 continue;
             }
             if let Some((width, only)) = loose.take() {
@@ -538,6 +429,7 @@ impl<'a> State<'a> {
                 Settled::Open => {
                     stuck = stuck.min(bound);
                     given_up += 1;
+                    self.refill(&tree.master.boards());
                     if let Some(width) = otherwise.take() {
                         self.otherwise(tree, width);
                     }

@@ -29,8 +29,9 @@ enum Move {
 /// Places looked at for each step allowed: long lines get fewer steps.
 const LOOKS: u64 = 60_000;
 
-/// The courses in an order without clashes; nothing if so many steps find none.
-pub(crate) fn untangle(mut line: Line, steps: u32) -> Option<Vec<u16>> {
+/// The courses in an order of few clashes, none where so many steps find such an
+/// order, and the places that clash with a later one.
+pub(crate) fn untangle(mut line: Line, steps: u32) -> (Vec<u16>, Vec<(usize, usize)>) {
     let count = line.courses.len();
     let mut held = vec![0u32; count];
     let mut looks = LOOKS * u64::from(steps);
@@ -41,35 +42,47 @@ pub(crate) fn untangle(mut line: Line, steps: u32) -> Option<Vec<u16>> {
             .wrapping_add(1_442_695_040_888_963_407);
         (random >> 33) as u32
     };
+    let mut fewest = (line.courses.clone(), line.clashes());
     for step in 1..=steps {
         let clashes = line.clashes();
-        if clashes.is_empty() {
-            return Some(line.courses);
+        if clashes.len() < fewest.1.len() {
+            fewest = (line.courses.clone(), clashes.clone());
+        }
+        if fewest.1.is_empty() {
+            break;
         }
         let (i, j) = clashes[roll() as usize % clashes.len()];
         let mut best: Option<(u32, u32, Move)> = None;
         let moves = line.moves(i, j);
-        looks = looks.checked_sub((moves.len() * count * line.clash.len()) as u64)?;
+        let Some(left) = looks.checked_sub((moves.len() * count * line.clash.len()) as u64) else {
+            break;
+        };
+        looks = left;
         for candidate in moves {
             let (from, to) = candidate.span();
             if held[from] > step && held[to.min(count - 1)] > step && roll() % 8 != 0 {
                 continue;
             }
+            let before = line.touched(candidate, false);
             let undo = line.apply(candidate);
-            let total = line.total();
+            let total = clashes.len() as u32 + line.touched(candidate, true) - before;
             line.take_back(candidate, undo);
             let rank = (total, roll() % 16);
             if best.is_none_or(|(t, r, _)| rank < (t, r)) {
                 best = Some((rank.0, rank.1, candidate));
             }
         }
-        let (_, _, chosen) = best?;
+        let Some((_, _, chosen)) = best else { break };
         line.apply(chosen);
         let (from, to) = chosen.span();
         held[from] = step + 4 + roll() % 6;
         held[to.min(count - 1)] = step + 4 + roll() % 6;
     }
-    line.clashes().is_empty().then_some(line.courses)
+    let last = line.clashes();
+    match last.len() < fewest.1.len() {
+        true => (line.courses, last),
+        false => fewest,
+    }
 }
 
 impl Move {
@@ -99,14 +112,42 @@ impl Line {
         found
     }
 
-    fn total(&self) -> u32 {
-        (1..=self.clash.len())
-            .map(|apart| {
-                (0..self.courses.len().saturating_sub(apart))
-                    .filter(|&i| self.clashes_at(i, apart))
-                    .count() as u32
-            })
-            .sum()
+    /// Clashes between places that a move brings together or apart, before it or after
+    /// it; it changes no others.
+    fn touched(&self, change: Move, after: bool) -> u32 {
+        let beyond = |to: usize| move |i: usize, j: usize| i < to && j >= to;
+        match change {
+            Move::Reverse(a, b) => self.near(a, b, |i, j| {
+                beyond(a)(i, j) && j <= b || i >= a && beyond(b + 1)(i, j)
+            }),
+            Move::Swap(a, b) => {
+                let (a, b) = (a.min(b), a.max(b));
+                self.near(a, b, |i, j| [i, j].contains(&a) || [i, j].contains(&b))
+            }
+            Move::Turn(at, _) => self.near(at, at, |i, j| i == at || j == at),
+            Move::Relocate(a, b) => {
+                let (low, high) = (a.min(b), a.max(b));
+                // Where the course that moves lies now.
+                let first = (a < b) != after;
+                let moves = |i, j| if first { i == low } else { j == high };
+                self.near(low, high, |i, j| {
+                    beyond(low)(i, j) || beyond(high + 1)(i, j) || moves(i, j)
+                })
+            }
+        }
+    }
+
+    /// Clashes that begin at or shortly before two places, of those that are asked for.
+    fn near(&self, a: usize, b: usize, keep: impl Fn(usize, usize) -> bool) -> u32 {
+        let reach = self.clash.len();
+        let begins = (a.saturating_sub(reach)..=a).chain(b.saturating_sub(reach).max(a + 1)..=b);
+        let mut found = 0;
+        for i in begins {
+            for apart in 1..=reach.min(self.courses.len() - 1 - i) {
+                found += u32::from(keep(i, i + apart) && self.clashes_at(i, apart));
+            }
+        }
+        found
     }
 
     /// The moves that touch a clash between two places.
@@ -169,6 +210,60 @@ impl Line {
                 self.apply(Move::Relocate(b, a));
             }
             Move::Turn(at, _) => self.courses[at] = undo,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_move_changes_only_the_clashes_it_touches() {
+        let mut random: u64 = 7;
+        let mut below = |n: usize| {
+            random = random
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1);
+            (random >> 33) as usize % n
+        };
+        for _ in 0..2_000 {
+            let (kinds, count, reach) = (2 + below(4), 4 + below(12), 1 + below(3));
+            let mut clash = vec![vec![false; kinds * kinds]; reach];
+            for table in &mut clash {
+                for a in 0..kinds {
+                    for b in 0..=a {
+                        let clashes = below(2) == 0;
+                        table[a * kinds + b] = clashes;
+                        table[b * kinds + a] = clashes;
+                    }
+                }
+            }
+            let mut line = Line {
+                courses: (0..count).map(|_| below(kinds) as u16).collect(),
+                turns: vec![Vec::new(); kinds],
+                clash,
+                kinds,
+                movable: 0..count,
+            };
+            let (a, b) = (below(count), below(count));
+            let change = match below(4) {
+                0 => Move::Reverse(a.min(b), a.max(b)),
+                1 => Move::Relocate(a, b),
+                2 => Move::Swap(a, b),
+                _ => Move::Turn(a, below(kinds) as u16),
+            };
+            if a == b && !matches!(change, Move::Turn(..)) {
+                continue;
+            }
+            let (all, before) = (line.clashes().len() as u32, line.touched(change, false));
+            line.apply(change);
+            let after = line.touched(change, true);
+            assert_eq!(
+                line.clashes().len() as u32,
+                all + after - before,
+                "{change:?}"
+            );
         }
     }
 }

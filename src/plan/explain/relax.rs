@@ -9,8 +9,9 @@ use crate::deck::supports;
 use crate::job::{Job, Joists, Stock};
 use crate::length::{Length, Unit};
 use crate::money::Money;
+use crate::plan::budget::Budget;
 use crate::plan::model::{Model, longest};
-use crate::plan::search::{Budget, Laid, search};
+use crate::plan::search::{Laid, search};
 use crate::plan::types::Objective;
 
 /// Values of one rule that are planned before it is given up: where the rules

@@ -1,0 +1,153 @@
+//! How much work a search of a plan may spend, and on what. Work is counted, never
+//! timed, so that the same job always comes to the same plan.
+
+use super::finite::Work;
+use crate::program::branch::Limits;
+
+/// How much work is spent, in counts.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Budget {
+    /// Products in all; what was begun is finished.
+    pub total: u64,
+    /// Products spent at least on ties of the primary objective.
+    pub ties: u64,
+    /// Steps in the graph of a block beyond which wider blocks are not tried.
+    pub steps: usize,
+    /// Counts given up, at one width, because no plan of them was found.
+    pub stuck: usize,
+    /// Steps of a search for an order of courses.
+    pub order: u32,
+    /// Other answers tried where one could not be put in order.
+    pub others: usize,
+    /// Families tried before branching.
+    pub families: usize,
+    /// Nodes looked at for a family.
+    pub settle: usize,
+    /// Products spent on a family; what was begun is finished.
+    pub family: u64,
+    /// Products spent on the pieces of one count of boards.
+    pub pieces: u64,
+    /// For integer programs over the columns at hand.
+    pub whole: Limits,
+    /// On the steps of courses of one family.
+    pub coloured: Work,
+    /// On single courses.
+    pub stretches: Work,
+    /// On the steps of blocks.
+    pub flows: Work,
+    /// Plans laid along walks at most, of each kind.
+    pub walked: u64,
+    /// Products spent on each kind; what was begun is finished.
+    pub along: u64,
+    /// Products spent on the parts of a plan; what was begun is finished.
+    pub refill: u64,
+    /// Products spent on the clashes of courses; what was begun is finished.
+    pub mend: u64,
+    /// For other answers.
+    pub other: Work,
+    /// For closing what is left over all columns.
+    pub closing: Work,
+}
+
+impl Budget {
+    /// For a plan that should be proven best.
+    pub(crate) const FULL: Budget = Budget {
+        total: 20_000_000_000,
+        ties: 60_000_000,
+        steps: 1_500_000,
+        stuck: 6,
+        order: 3_000,
+        others: 24,
+        families: 4,
+        settle: 40,
+        family: 600_000_000,
+        pieces: 150_000_000,
+        whole: Limits {
+            nodes: 100,
+            work: 60,
+        },
+        coloured: Work {
+            columns: 4_000,
+            limits: Limits {
+                nodes: 150,
+                work: 20,
+            },
+        },
+        stretches: Work {
+            columns: 20_000,
+            limits: Limits {
+                nodes: 1_000,
+                work: 50,
+            },
+        },
+        flows: Work {
+            columns: 6_000,
+            limits: Limits {
+                nodes: 200,
+                work: 20,
+            },
+        },
+        walked: 4,
+        along: 400_000_000,
+        refill: 400_000_000,
+        mend: 100_000_000,
+        other: Work {
+            columns: 60_000,
+            limits: Limits {
+                nodes: 600,
+                work: 6_000,
+            },
+        },
+        closing: Work {
+            columns: 60_000,
+            limits: Limits {
+                nodes: 3_000,
+                work: 12_000,
+            },
+        },
+    };
+    /// For tables of many plans.
+    pub(crate) const QUICK: Budget = Budget {
+        total: 250_000_000,
+        ties: 10_000_000,
+        steps: 100_000,
+        stuck: 3,
+        order: 400,
+        others: 3,
+        families: 2,
+        settle: 12,
+        family: 20_000_000,
+        pieces: 4_000_000,
+        whole: Limits { nodes: 20, work: 5 },
+        coloured: Work {
+            columns: 2_000,
+            limits: Limits { nodes: 20, work: 3 },
+        },
+        stretches: Work {
+            columns: 2_000,
+            limits: Limits { nodes: 60, work: 6 },
+        },
+        flows: Work {
+            columns: 2_000,
+            limits: Limits { nodes: 20, work: 3 },
+        },
+        walked: 1,
+        along: 10_000_000,
+        refill: 10_000_000,
+        mend: 5_000_000,
+        other: Work {
+            columns: 20_000,
+            limits: Limits {
+                nodes: 60,
+                work: 600,
+            },
+        },
+        closing: Work {
+            columns: 20_000,
+            limits: Limits {
+                nodes: 100,
+                work: 800,
+            },
+        },
+    };
+}

@@ -1,0 +1,498 @@
+//! The integer program over single courses: what keeps neighbours apart is told by
+//! how many courses may have a joint within a stretch of the run, so that the program
+//! is small however many courses and ways to cut them there are. It knows counts and
+//! nothing of the order of courses; what pieces are worth it takes from a relaxation
+//! over blocks.
+
+use std::sync::Arc;
+
+use itertools::Itertools;
+use rustc_hash::FxHashMap;
+
+use super::class::{Class, Ways};
+use super::counts::Counts;
+use super::finite::{Answer, Closed, Work, answer};
+use super::flows;
+use super::listing::Listing;
+use super::master::{Column, Master};
+use super::model::Model;
+use super::prices::Prices;
+use super::round;
+use crate::job::JointRules;
+use crate::joints::{Block, Link, Path, PathCosts, Pieces, Place, Takes};
+use crate::program::branch::Program;
+use crate::program::widen::widen;
+use crate::stock::Tables;
+
+/// At most so many of all courses have a joint in a stretch, those with one on a
+/// support of it counted more often.
+struct Crowd {
+    /// The first and the last joint of the stretch.
+    stretch: (Place, Place),
+    /// The support, and how often more it counts.
+    on: Option<(Place, i32)>,
+    most: i64,
+}
+
+/// The most that a sequence of so many courses can weigh when neighbours don't both
+/// weigh something and those of full weight are more than so many apart.
+fn most(count: usize, apart: usize, weight: i64) -> i64 {
+    // What is best by how long ago the last course was that weighs something, and the
+    // last of full weight.
+    let far = apart + 1;
+    let mut best: FxHashMap<(usize, usize), i64> = FxHashMap::default();
+    best.insert((far, far), 0);
+    for _ in 0..count {
+        let mut next: FxHashMap<(usize, usize), i64> = FxHashMap::default();
+        for (&(any, full), &so_far) in &best {
+            let older = |ago: usize| (ago + 1).min(far);
+            let mut enter = |state, value| {
+                let value: i64 = value;
+                let best = next.entry(state).or_insert(value);
+                *best = value.max(*best);
+            };
+            enter((older(any), older(full)), so_far);
+            if any > 1 {
+                enter((1, older(full)), so_far + 1);
+                if full > apart {
+                    enter((1, 1), so_far + 1 + weight);
+                }
+            }
+        }
+        best = next;
+    }
+    best.into_values().max().unwrap_or(0)
+}
+
+/// How many courses may have joints where.
+fn crowds(model: &Model, rules: &JointRules) -> Vec<Crowd> {
+    let run = &model.run;
+    let count = model.materials.len();
+    let places = run.joints.len() as Place;
+    let apart = rules.same_joist_after as usize;
+    let meet = |a: Place, b: Place| !run.compatible(rules, a, b, 1);
+    let mut crowds: Vec<Crowd> = Vec::new();
+    let mut last = 0;
+    for first in 1..=places {
+        if !meet(first, first) {
+            continue;
+        }
+        let to = (first..=places).take_while(|&b| meet(first, b)).last();
+        let to = to.unwrap_or(first);
+        if to <= last {
+            continue;
+        }
+        last = to;
+        crowds.push(Crowd {
+            stretch: (first, to),
+            on: None,
+            most: most(count, 1, 0),
+        });
+        if apart >= 2 {
+            let weight = apart as i64;
+            let both = most(count, apart, weight);
+            let each = most(count, 1, 0) + weight * model.most_on_support;
+            if both < each {
+                crowds.extend((first..=to).map(|support| Crowd {
+                    stretch: (first, to),
+                    on: Some((support, weight as i32)),
+                    most: both,
+                }));
+            }
+        }
+    }
+    if apart >= 2 {
+        crowds.extend((1..=places).map(|support| Crowd {
+            stretch: (support, support),
+            on: None,
+            most: model.most_on_support,
+        }));
+    }
+    crowds
+}
+
+/// What the dearest piece comes to in a cut; the others in proportion.
+const FINE: i64 = 20_000;
+/// Times that an answer which no blocks can have is cut off.
+const CUTS: usize = 30;
+
+/// All pieces and joints together cost so much at least, at some prices: what the
+/// cheapest blocks do.
+struct Cut {
+    /// Of a piece, by row.
+    row: Vec<i32>,
+    joint: i32,
+    least: i64,
+}
+
+impl Cut {
+    /// What the blocks of a relaxation cost at prices near its own.
+    fn of(master: &Master, prices: &Prices) -> Option<Cut> {
+        let rows = &prices.path.row;
+        let joint = prices
+            .path
+            .joint
+            .iter()
+            .copied()
+            .find(|&j| j != 0)
+            .unwrap_or(0);
+        let most = rows
+            .iter()
+            .copied()
+            .chain([joint])
+            .map(i64::abs)
+            .max()
+            .unwrap_or(0);
+        let part = (most / FINE).max(1);
+        let coarse = |price: i64| (price as f64 / part as f64).round() as i64;
+        let costs = PathCosts {
+            row: rows.iter().map(|&price| coarse(price)).collect(),
+            joint: prices.path.joint.iter().map(|&j| coarse(j)).collect(),
+            course: Vec::new(),
+        };
+        let mut least = 0;
+        for class in &master.classes {
+            least += class.count * class.block()?.least(&costs, class.allowed.as_ref())?;
+        }
+        Some(Cut {
+            row: costs.row.iter().map(|&price| price as i32).collect(),
+            joint: coarse(joint) as i32,
+            least,
+        })
+    }
+}
+
+/// Looks for whole counts that weigh less than `best`, or the proof that there are
+/// none, over single courses of the pieces that blocks within the gap hold, and gives
+/// the classes of those courses. What a solved relaxation over blocks knows of their
+/// pieces is a row of the program; an answer whose pieces no blocks can have is cut off
+/// by another.
+pub(super) fn close(
+    master: &Master,
+    rules: &JointRules,
+    best: i64,
+    work: Work,
+    stop: &dyn Fn() -> bool,
+) -> (Closed, Vec<Class>) {
+    let model = master.model;
+    let mut closed = Closed {
+        better: None,
+        bound: 0,
+    };
+    let Some(prices) = master
+        .prices
+        .as_ref()
+        .filter(|_| model.weights.doubled == 0)
+    else {
+        return (closed, Vec::new());
+    };
+    let only = master.pieces(best);
+    let Some(mut courses) = Courses::new(model, rules, &only) else {
+        return (closed, Vec::new());
+    };
+    courses.cuts.extend(Cut::of(master, prices));
+    let tables = model.boards.tables(&prices.path.row);
+    let lift = |bound| model.lift(bound);
+    let blocks: Vec<i64> = master.classes.iter().map(|c| c.count).collect();
+    let all = Counts::all(model, best);
+    let mut blocks_alone = master.clone();
+    closed.bound = prices.bound();
+    for _ in 0..CUTS {
+        let mut list = |cutoff| courses.list(master, prices, &tables, cutoff, work.columns);
+        let widened = widen(closed.bound, best, &lift, work.limits, stop, &mut list);
+        model.branched(widened.work);
+        closed.bound = closed.bound.max(widened.bound);
+        let Some(((weight, counts), boards)) = widened.better else {
+            closed.better = None;
+            break;
+        };
+        let (found, pieces) = courses.answer(model, weight, counts, &boards);
+        // With those pieces given, blocks that can have them need no boards.
+        let given: Vec<i64> = pieces.iter().map(|n| -n).collect();
+        blocks_alone.set(&given, &blocks, &all, None);
+        blocks_alone.solve(best, i64::MAX, stop);
+        let joints = found.blocks.iter();
+        let joints: i64 = joints.map(|(_, path, n)| n * path[0].len() as i64).sum();
+        closed.better = Some(found);
+        let prices = blocks_alone.prices.as_ref();
+        let lacks = |prices: &&Prices| prices.bound() > joints * model.weights.joint;
+        let cut = prices
+            .filter(lacks)
+            .and_then(|prices| Cut::of(master, prices));
+        match cut {
+            Some(cut) if !stop() => courses.cuts.push(cut),
+            _ => break,
+        }
+    }
+    (closed, courses.classes)
+}
+
+/// Single courses and what is known of them.
+struct Courses {
+    classes: Vec<Class>,
+    /// Steps, by class, and where each begins.
+    links: Vec<(usize, Link)>,
+    starts: Vec<Place>,
+    crowds: Vec<Crowd>,
+    cuts: Vec<Cut>,
+}
+
+impl Courses {
+    fn new(model: &Model, rules: &JointRules, only: &Pieces) -> Option<Courses> {
+        let mut classes: Vec<Class> = Vec::new();
+        for &material in model.materials.iter().sorted().dedup() {
+            let run = &model.run;
+            let block = Block::among(run, rules, &[material], Some(only), false, usize::MAX);
+            let block = Arc::new(block.ok()??);
+            let count = model.materials.iter().filter(|&&m| m == material).count();
+            classes.push(Class {
+                count: count as i64,
+                ..Class::new(Ways::Block(block), vec![material])
+            });
+        }
+        let free = PathCosts {
+            row: vec![0; model.rows],
+            joint: vec![0; model.run.joints.len() + 2],
+            course: Vec::new(),
+        };
+        let mut links = Vec::new();
+        let mut starts = Vec::new();
+        for (q, class) in classes.iter().enumerate() {
+            let block = class.block()?;
+            let of_block = block.links(&free, None, 0)?;
+            let mut place: FxHashMap<u32, Place> = FxHashMap::default();
+            place.insert(0, 0);
+            for link in &of_block {
+                place.insert(link.to, link.joint);
+            }
+            for link in of_block {
+                starts.push(place[&link.from]);
+                links.push((q, link));
+            }
+        }
+        Some(Courses {
+            classes,
+            links,
+            starts,
+            crowds: crowds(model, rules),
+            cuts: Vec::new(),
+        })
+    }
+
+    /// An answer and its pieces by row.
+    fn answer(
+        &self,
+        model: &Model,
+        weight: i64,
+        counts: Vec<(usize, i64)>,
+        boards: &[Column],
+    ) -> (Answer, Vec<i64>) {
+        let first = self.links.len();
+        let (links, others): (Vec<_>, Vec<_>) = counts.into_iter().partition(|c| c.0 < first);
+        let others = others.into_iter().map(|(j, n)| (j - first, n)).collect();
+        let mut blocks: Vec<(usize, Path, i64)> = Vec::new();
+        let mut pieces = vec![0; model.rows];
+        let mut joints = 0;
+        for (q, class) in self.classes.iter().enumerate() {
+            let of_class = links.iter().filter(|(j, _)| self.links[*j].0 == q);
+            let of_class = of_class.map(|&(j, n)| (self.links[j].1, n));
+            let of_class: Vec<(Link, i64)> = of_class.collect();
+            for (q, path, n) in flows::paths(class, q, &of_class) {
+                let takes = Takes::of(&path, &model.run, &class.materials, false);
+                takes
+                    .rows
+                    .iter()
+                    .for_each(|&row| pieces[usize::from(row)] += n);
+                joints += n * path[0].len() as i64;
+                blocks.push((q, path, n));
+            }
+        }
+        let boards = answer((weight, others), boards).boards;
+        let weight = joints * model.weights.joint + round::weight(model, &boards);
+        let answer = Answer {
+            weight,
+            blocks,
+            boards,
+        };
+        (answer, pieces)
+    }
+
+    /// The program of an answer up to `cutoff`; nothing if its columns come to more than
+    /// `most`.
+    fn list(
+        &self,
+        master: &Master,
+        prices: &Prices,
+        tables: &Tables,
+        cutoff: i64,
+        most: usize,
+    ) -> Option<(Program, Vec<Column>)> {
+        let (model, rows) = (master.model, &master.rows);
+        let mut listing = Listing::new(master);
+        // Blocks are not among these columns.
+        listing.at_least[rows.class..rows.class + master.classes.len()].fill(0);
+        let mut node_row: FxHashMap<(usize, u32), u32> = FxHashMap::default();
+        let row = |listing: &mut Listing, at_least: i64| {
+            listing.at_least.push(at_least);
+            listing.at_least.len() as u32 - 1
+        };
+        let ends: Vec<u32> = self
+            .classes
+            .iter()
+            .map(|class| row(&mut listing, class.count))
+            .collect();
+        let crowd_rows: Vec<u32> = self
+            .crowds
+            .iter()
+            .map(|crowd| row(&mut listing, -crowd.most))
+            .collect();
+        let cut_rows: Vec<u32> = (self.cuts.iter())
+            .map(|cut| row(&mut listing, cut.least))
+            .collect();
+        let mut joints: Vec<(u32, i32)> = Vec::new();
+        let mut pieces: Vec<Vec<(u32, i32)>> = vec![Vec::new(); model.rows];
+        let mut on: Vec<Vec<(u32, i32)>> = vec![Vec::new(); model.run.joints.len() + 1];
+        for ((q, link), &start) in self.links.iter().zip(&self.starts) {
+            let last = self.classes[*q].block()?.last();
+            let mut entries = rows.link(0, link, false);
+            for (node, sign) in [(link.from, -1), (link.to, 1)] {
+                if node == last {
+                    entries.push((ends[*q], sign));
+                } else if node != 0 {
+                    let at = *node_row
+                        .entry((*q, node))
+                        .or_insert_with(|| row(&mut listing, 0));
+                    entries.push((at, sign));
+                }
+            }
+            let joint = link.joint;
+            if joint != 0 {
+                for (crowd, &at) in self.crowds.iter().zip(&crowd_rows) {
+                    let (first, to) = crowd.stretch;
+                    let enters = start < first && (first..=to).contains(&joint);
+                    let more = crowd.on.filter(|on| on.0 == joint).map_or(0, |on| on.1);
+                    let n = i32::from(enters) + more;
+                    if n > 0 {
+                        entries.push((at, -n));
+                    }
+                }
+            }
+            for (cut, &at) in self.cuts.iter().zip(&cut_rows) {
+                let n = cut.row[usize::from(link.row)] + if joint != 0 { cut.joint } else { 0 };
+                if n != 0 {
+                    entries.push((at, n));
+                }
+            }
+            let weight = if joint != 0 { model.weights.joint } else { 0 };
+            let j = listing.push(weight, entries, 1 + *q as u32);
+            if joint != 0 {
+                joints.push((j, 1));
+                on[usize::from(joint)].push((j, 1));
+            }
+            pieces[usize::from(link.row)].push((j, 1));
+        }
+        listing.boards(master, prices, tables, cutoff, most)?;
+        let sums = [joints].into_iter().chain(pieces).chain(on);
+        let sums = sums.filter(|sum| !sum.is_empty());
+        Some(listing.program(master, cutoff, model.most_pieces, sums))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::{Job, Stock};
+    use crate::length::{Length, Unit};
+    use crate::money::Money;
+    use crate::plan::budget::Budget;
+    use crate::plan::search::{first_classes, search};
+    use crate::plan::types::Objective;
+    use crate::program::branch::Limits;
+
+    /// The most by trying every sequence.
+    fn by_trial(count: usize, apart: usize, weight: i64) -> i64 {
+        let sequences = 3usize.pow(count as u32);
+        let weigh = |mut code: usize| {
+            let kinds = (0..count).map(|_| {
+                let kind = code % 3;
+                code /= 3;
+                kind
+            });
+            let kinds: Vec<usize> = kinds.collect();
+            let near = |a: usize, b: usize| {
+                b - a == 1 && kinds[a] > 0 && kinds[b] > 0
+                    || b - a <= apart && kinds[a] == 2 && kinds[b] == 2
+            };
+            let clash = (0..count).any(|a| (a + 1..count).any(|b| near(a, b)));
+            let value = |&kind: &usize| match kind {
+                0 => 0,
+                1 => 1,
+                _ => 1 + weight,
+            };
+            (!clash).then(|| kinds.iter().map(value).sum::<i64>())
+        };
+        (0..sequences).filter_map(weigh).max().unwrap_or(0)
+    }
+
+    #[test]
+    fn as_many_courses_have_a_joint_in_a_stretch_as_any_sequence_has() {
+        for count in 1..=9 {
+            for apart in 1..=4 {
+                for weight in 0..=3 {
+                    assert_eq!(
+                        most(count, apart, weight),
+                        by_trial(count, apart, weight),
+                        "{count} courses, {apart} apart, weight {weight}"
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn no_bound_is_above_the_best_plan() {
+        let work = Work {
+            columns: 20_000,
+            limits: Limits {
+                nodes: 400,
+                work: 20,
+            },
+        };
+        let mut raised = 0;
+        for n in 0..18i64 {
+            let along = Length::from_inches(230 + 23 * (n % 9));
+            let across = Length::from_inches(34 + 11 * (n % 4));
+            let read = |text: &str| text.parse::<Length>().expect("a length");
+            let mut job = Job::rectangle(Unit::Inch, along, across, read("5-1/2in"), read("1/8in"));
+            for (feet, cents) in [(8, 1_911 + 37 * n), (12, 3_003 - 11 * n), (14, 3_790)] {
+                let price = Money::from_cents(cents);
+                job.stock
+                    .push(Stock::bought(Length::from_feet(feet), price));
+            }
+            job.joints.stagger = Length::from_inches([0, 16, 32, 48][(n % 4) as usize]);
+            job.joints.same_joist_after = (n % 3) as u32;
+            job.joints.price = Money::from_cents(70 * (n % 2));
+            let Ok(model) = Model::new(&job, 0, Objective::Cost) else {
+                panic!("deck {n} is one that can be searched");
+            };
+            let best = search(&model, &job.joints, Budget::FULL, &|| false, &|_, _| {});
+            let Some(best) = best.best else { continue };
+            let all = Counts::all(&model, model.conceivable);
+            let Some((_, classes)) = first_classes(&model, &job.joints, None, 100_000) else {
+                panic!("deck {n} has blocks");
+            };
+            let mut root = Master::counting(&model, classes, &model.extra, &[], all);
+            root.solve(model.conceivable, model.conceivable, &|| false);
+            let relaxed = root.prices.as_ref().map_or(0, Prices::bound);
+            for target in [best.weight + 1, best.weight + best.weight / 50] {
+                let (closed, _) = close(&root, &job.joints, target, work, &|| false);
+                assert!(closed.bound <= best.weight, "deck {n}");
+                raised += i32::from(closed.bound > model.lift(relaxed));
+                if let Some(better) = closed.better {
+                    assert!(better.weight >= model.lift(relaxed), "deck {n}");
+                }
+            }
+        }
+        assert!(raised > 5, "only {raised} bounds were raised");
+    }
+}
