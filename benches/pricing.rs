@@ -80,19 +80,8 @@ fn walks(c: &mut Criterion<Processor>) {
         let mut job = support::feet(feet, 20);
         job.joints.shortest_piece = Length::from_inches(shortest);
         let run = run_of(&job);
-        let mut pieces = Pieces::none(&run);
-        for from in 0..run.end() {
-            for to in run.reach(from) {
-                if let Some(length) = run.piece(from, to) {
-                    pieces.add(length, to);
-                }
-            }
-        }
-        let free = PathCosts {
-            row: vec![0; run.lengths.len()],
-            joint: vec![0; run.joints.len() + 1],
-            course: Vec::new(),
-        };
+        let pieces = Pieces::all(&run);
+        let free = PathCosts::of_pieces(vec![0; run.lengths.len()], &run);
         let any = Slot {
             costs: &free,
             materials: &[0],

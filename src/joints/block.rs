@@ -77,6 +77,17 @@ pub struct PathCosts {
     pub course: Vec<Vec<i64>>,
 }
 
+impl PathCosts {
+    /// What pieces cost by row where joints cost nothing.
+    pub fn of_pieces(row: Vec<i64>, run: &Run) -> PathCosts {
+        PathCosts {
+            row,
+            joint: vec![0; run.joints.len() + 1],
+            course: Vec::new(),
+        }
+    }
+}
+
 /// One way to cut a block: the joints of each course, ascending.
 pub type Path = Vec<Vec<Place>>;
 
@@ -107,6 +118,19 @@ impl Pieces {
             places,
             has: vec![false; places * run.lengths.len()],
         }
+    }
+
+    /// All pieces of a run.
+    pub fn all(run: &Run) -> Pieces {
+        let mut pieces = Pieces::none(run);
+        for from in 0..run.end() {
+            for to in run.reach(from) {
+                if let Some(length) = run.piece(from, to) {
+                    pieces.add(length, to);
+                }
+            }
+        }
+        pieces
     }
 
     /// Adds a piece.

@@ -10,11 +10,9 @@ use rustc_hash::FxHashSet;
 use super::attempts::{Attempts, Sought};
 use super::class::{Class, Ways};
 use super::counts::Counts;
-use super::finite::Answer;
 use super::flows::close;
 use super::master::{Column, Master};
-use super::order::nearly;
-use super::search::{Aim, Laid, State};
+use super::search::{Aim, State};
 use super::stretches;
 use super::tree::Tree;
 use super::walking;
@@ -51,11 +49,9 @@ impl<'a> State<'a> {
         for (n, kind) in boards.iter_mut().zip(&model.kinds) {
             *n += (-*n).rem_euclid(kind.bundle);
         }
-        let joints = answer.blocks.iter();
-        let joints = joints.map(|(_, path, n)| n * path[0].len() as i64).sum();
         let by_joints = model.weights.joint > 1;
         let sought = Sought {
-            counts: all.up_to(&boards, by_joints.then_some(joints)),
+            counts: all.up_to(&boards, by_joints.then(|| answer.joints())),
             bound: closed.bound,
             aim: Aim::Primary,
         };
@@ -73,21 +69,6 @@ impl<'a> State<'a> {
         let target = self.target(Aim::Primary);
         root.solve(target, target, self.stop);
         (root, all)
-    }
-
-    /// The blocks of an answer in order, if need be some of them laid anew.
-    pub(super) fn ordered(
-        &self,
-        classes: &[Class],
-        answer: &Answer,
-        boards: &[Column],
-    ) -> Option<Laid> {
-        let (model, rules) = (self.model, self.rules);
-        let (laid, clashes) = nearly(model, rules, classes, answer, self.budget.order)?;
-        match clashes.is_empty() {
-            true => Some(laid),
-            false => self.mend(&laid.courses, clashes, boards),
-        }
     }
 
     /// Whole counts of the steps of a tree's blocks, then plans along walks: over the

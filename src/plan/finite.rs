@@ -20,6 +20,19 @@ pub(crate) struct Answer {
     pub boards: Vec<(usize, Filling, i64)>,
 }
 
+impl Answer {
+    /// How many joints its blocks have.
+    pub(crate) fn joints(&self) -> i64 {
+        joints(&self.blocks)
+    }
+}
+
+/// How many joints blocks have.
+pub(crate) fn joints(blocks: &[(usize, Path, i64)]) -> i64 {
+    let of_block = |path: &Path| path.iter().map(Vec::len).sum::<usize>() as i64;
+    blocks.iter().map(|(_, path, n)| n * of_block(path)).sum()
+}
+
 /// How far the gap was closed.
 pub(crate) struct Closed {
     /// An answer lighter than the one known.

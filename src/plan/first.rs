@@ -157,11 +157,7 @@ mod tests {
         let job = read(LONG, "long", &[]).expect("a job").job;
         let model = Model::new(&job, 0, Objective::Cost).expect("a model");
         let (run, rules) = (&model.run, &job.joints);
-        let costs = PathCosts {
-            row: vec![1; run.lengths.len()],
-            joint: vec![0; run.joints.len() + 1],
-            course: Vec::new(),
-        };
+        let costs = PathCosts::of_pieces(vec![1; run.lengths.len()], run);
         assert_eq!(repeating(&model, rules, &costs), None);
         let courses = in_turn(&model, rules, &costs).expect("courses");
         assert_eq!(courses.len(), model.materials.len());

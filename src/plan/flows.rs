@@ -5,13 +5,14 @@
 use rustc_hash::FxHashMap;
 
 use super::class::Class;
-use super::finite::{Answer, Closed, Work, answer};
+use super::finite::{self, Answer, Closed, Work};
 use super::listing::Listing;
 use super::master::{Column, Master};
+use super::model::Model;
 use super::prices::Prices;
 use super::round;
 use crate::joints::{Link, Path};
-use crate::program::branch::Program;
+use crate::program::branch::{Answer as Found, Program};
 use crate::program::widen::widen;
 use crate::stock::Tables;
 
@@ -51,40 +52,48 @@ pub(super) fn close(master: &Master, best: i64, work: Work, stop: &dyn Fn() -> b
         widened.work += spent;
     }
     model.branched(widened.work);
-    let better = widened.better.map(|((weight, counts), steps)| {
-        let first = steps.links.len();
-        let mut links: Vec<Vec<(Link, i64)>> = vec![Vec::new(); master.classes.len()];
-        let mut others = Vec::new();
-        for (j, n) in counts {
-            match steps.links.get(j) {
-                Some(&(q, link)) => links[q].push((link, n)),
-                None => others.push((j - first, n)),
-            }
-        }
-        let blocks =
-            (links.iter().enumerate()).flat_map(|(q, links)| paths(&master.classes[q], q, links));
-        let blocks: Vec<(usize, Path, i64)> = blocks.collect();
-        let boards = answer((weight, others), &steps.boards).boards;
-        // Steps that lead to no block are left out.
-        let joints = blocks.iter().map(|(_, path, n)| {
-            let joints: usize = path.iter().map(Vec::len).sum();
-            joints as i64 * n
-        });
-        let weight = joints.sum::<i64>() * model.weights.joint + round::weight(model, &boards);
-        Answer {
-            weight,
-            blocks,
-            boards,
-        }
-    });
+    let answer = |(found, steps): (Found, Steps)| answer(model, &master.classes, found, &steps);
     Closed {
-        better,
+        better: widened.better.map(answer),
         bound: widened.bound,
     }
 }
 
+/// The answer of a program over the steps of some classes and boards. As many blocks
+/// as there are of each class are made of its steps; those that lead to no block are
+/// left out.
+pub(super) fn answer(
+    model: &Model,
+    classes: &[Class],
+    (weight, counts): Found,
+    steps: &Steps,
+) -> Answer {
+    let first = steps.links.len();
+    let mut links: Vec<Vec<(Link, i64)>> = vec![Vec::new(); classes.len()];
+    let mut others = Vec::new();
+    for (j, n) in counts {
+        match steps.links.get(j) {
+            Some(&(q, link)) => links[q].push((link, n)),
+            None => others.push((j - first, n)),
+        }
+    }
+    let blocks = classes.iter().zip(&links).enumerate();
+    let blocks = blocks.flat_map(|(q, (class, links))| {
+        let paths = paths(class, links).into_iter();
+        paths.map(move |(path, n)| (q, path, n))
+    });
+    let blocks: Vec<(usize, Path, i64)> = blocks.collect();
+    let boards = finite::answer((weight, others), &steps.boards).boards;
+    let weight = finite::joints(&blocks) * model.weights.joint + round::weight(model, &boards);
+    Answer {
+        weight,
+        blocks,
+        boards,
+    }
+}
+
 /// As many blocks of a class as there are, of its steps.
-pub(super) fn paths(class: &Class, q: usize, links: &[(Link, i64)]) -> Vec<(usize, Path, i64)> {
+fn paths(class: &Class, links: &[(Link, i64)]) -> Vec<(Path, i64)> {
     let Some(block) = class.block() else {
         return Vec::new();
     };
@@ -94,16 +103,16 @@ pub(super) fn paths(class: &Class, q: usize, links: &[(Link, i64)]) -> Vec<(usiz
         .map(|(path, n)| {
             let n = n.min(left);
             left -= n;
-            (q, path, n)
+            (path, n)
         })
-        .filter(|block| block.2 > 0)
+        .filter(|block| block.1 > 0)
         .collect()
 }
 
 /// What the columns of a program stand for: steps of classes first, then boards.
-struct Steps {
-    links: Vec<(usize, Link)>,
-    boards: Vec<Column>,
+pub(super) struct Steps {
+    pub links: Vec<(usize, Link)>,
+    pub boards: Vec<Column>,
 }
 
 fn list(

@@ -15,7 +15,7 @@ use super::dive::{Noise, bar};
 use super::finite::Answer;
 use super::flows::close;
 use super::master::{Column, Master};
-use super::order::Clashes;
+use super::order::{Clashes, nearly};
 use super::search::{Aim, Laid, State};
 use crate::joints::{Allowed, Block, Place, Takes};
 
@@ -58,14 +58,24 @@ impl State<'_> {
         self.refilled = self.weight();
     }
 
-    /// A plan lighter than the best one from courses some of which clash: those are laid
-    /// anew, a few at a time and others with them.
-    pub(super) fn mend(
+    /// The blocks of an answer in order, if need be some of them laid anew.
+    pub(super) fn ordered(
         &self,
-        laid: &[Vec<Place>],
-        clashes: Clashes,
+        classes: &[Class],
+        answer: &Answer,
         boards: &[Column],
     ) -> Option<Laid> {
+        let (model, rules) = (self.model, self.rules);
+        let (laid, clashes) = nearly(model, rules, classes, answer, self.budget.order)?;
+        match clashes.is_empty() {
+            true => Some(laid),
+            false => self.mend(&laid.courses, clashes, boards),
+        }
+    }
+
+    /// A plan lighter than the best one from courses some of which clash: those are laid
+    /// anew, a few at a time and others with them.
+    fn mend(&self, laid: &[Vec<Place>], clashes: Clashes, boards: &[Column]) -> Option<Laid> {
         let (model, outer) = (self.model, self.stop);
         if model.weights.doubled > 0 || clashes.len() > MOST_CLASHES {
             return None;

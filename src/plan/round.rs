@@ -3,7 +3,7 @@
 //! cutting problem of their own.
 
 use super::class::Class;
-use super::finite::Answer;
+use super::finite::{Answer, joints};
 use super::master::{Column, Filling, Master};
 use super::model::Model;
 use super::search::Laid;
@@ -84,10 +84,6 @@ pub(crate) fn cut(
 ) -> Option<Answer> {
     let (rows, instance) = alone(model, demand, limits);
     let boards = in_bundles(model, &rows, instance, stop)?;
-    let joints: i64 = blocks
-        .iter()
-        .map(|(_, path, n)| n * path.iter().map(Vec::len).sum::<usize>() as i64)
-        .sum();
     let mut carrying: Vec<u16> = blocks
         .iter()
         .flat_map(|(_, path, _)| path.iter().flatten().copied())
@@ -95,7 +91,7 @@ pub(crate) fn cut(
     carrying.sort_unstable();
     carrying.dedup();
     let weight = weight(model, &boards)
-        + joints * model.weights.joint
+        + joints(&blocks) * model.weights.joint
         + carrying.len() as i64 * model.weights.doubled;
     Some(Answer {
         weight,

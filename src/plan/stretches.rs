@@ -11,18 +11,22 @@ use rustc_hash::FxHashMap;
 
 use super::class::{Class, Ways};
 use super::counts::Counts;
-use super::finite::{Answer, Closed, Work, answer};
-use super::flows;
+use super::finite::{Answer, Closed, Work};
+use super::flows::{self, Steps};
 use super::listing::Listing;
-use super::master::{Column, Master};
+use super::master::Master;
 use super::model::Model;
 use super::prices::Prices;
-use super::round;
 use crate::job::JointRules;
-use crate::joints::{Block, Link, Path, PathCosts, Pieces, Place, Takes};
+use crate::joints::{Block, Link, PathCosts, Pieces, Place, Takes};
 use crate::program::branch::Program;
 use crate::program::widen::widen;
 use crate::stock::Tables;
+
+/// What the dearest piece comes to in a cut; the others in proportion.
+const FINE: i64 = 20_000;
+/// Times that an answer which no blocks can have is cut off.
+const CUTS: usize = 30;
 
 /// At most so many of all courses have a joint in a stretch, those with one on a
 /// support of it counted more often.
@@ -111,11 +115,6 @@ fn crowds(model: &Model, rules: &JointRules) -> Vec<Crowd> {
     crowds
 }
 
-/// What the dearest piece comes to in a cut; the others in proportion.
-const FINE: i64 = 20_000;
-/// Times that an answer which no blocks can have is cut off.
-const CUTS: usize = 30;
-
 /// All pieces and joints together cost so much at least, at some prices: what the
 /// cheapest blocks do.
 struct Cut {
@@ -129,21 +128,10 @@ impl Cut {
     /// What the blocks of a relaxation cost at prices near its own.
     fn of(master: &Master, prices: &Prices) -> Option<Cut> {
         let rows = &prices.path.row;
-        let joint = prices
-            .path
-            .joint
-            .iter()
-            .copied()
-            .find(|&j| j != 0)
-            .unwrap_or(0);
-        let most = rows
-            .iter()
-            .copied()
-            .chain([joint])
-            .map(i64::abs)
-            .max()
-            .unwrap_or(0);
-        let part = (most / FINE).max(1);
+        // Without prices of supports all joints cost the same.
+        let joint = prices.path.joint.last().copied().unwrap_or(0);
+        let all = rows.iter().chain([&joint]);
+        let part = (all.map(|price| price.abs()).max().unwrap_or(0) / FINE).max(1);
         let coarse = |price: i64| (price as f64 / part as f64).round() as i64;
         let costs = PathCosts {
             row: rows.iter().map(|&price| coarse(price)).collect(),
@@ -202,24 +190,21 @@ pub(super) fn close(
         let widened = widen(closed.bound, best, &lift, work.limits, stop, &mut list);
         model.branched(widened.work);
         closed.bound = closed.bound.max(widened.bound);
-        let Some(((weight, counts), boards)) = widened.better else {
+        let Some((found, steps)) = widened.better else {
             closed.better = None;
             break;
         };
-        let (found, pieces) = courses.answer(model, weight, counts, &boards);
+        let found = flows::answer(model, &courses.classes, found, &steps);
         // With those pieces given, blocks that can have them need no boards.
-        let given: Vec<i64> = pieces.iter().map(|n| -n).collect();
+        let given = courses.pieces(model, &found).into_iter().map(|n| -n);
+        let given: Vec<i64> = given.collect();
         blocks_alone.set(&given, &blocks, &all, None);
         blocks_alone.solve(best, i64::MAX, stop);
-        let joints = found.blocks.iter();
-        let joints: i64 = joints.map(|(_, path, n)| n * path[0].len() as i64).sum();
+        let joints = found.joints() * model.weights.joint;
         closed.better = Some(found);
         let prices = blocks_alone.prices.as_ref();
-        let lacks = |prices: &&Prices| prices.bound() > joints * model.weights.joint;
-        let cut = prices
-            .filter(lacks)
-            .and_then(|prices| Cut::of(master, prices));
-        match cut {
+        let lacking = prices.filter(|prices| prices.bound() > joints);
+        match lacking.and_then(|prices| Cut::of(master, prices)) {
             Some(cut) if !stop() => courses.cuts.push(cut),
             _ => break,
         }
@@ -250,11 +235,7 @@ impl Courses {
                 ..Class::new(Ways::Block(block), vec![material])
             });
         }
-        let free = PathCosts {
-            row: vec![0; model.rows],
-            joint: vec![0; model.run.joints.len() + 2],
-            course: Vec::new(),
-        };
+        let free = PathCosts::of_pieces(vec![0; model.rows], &model.run);
         let mut links = Vec::new();
         let mut starts = Vec::new();
         for (q, class) in classes.iter().enumerate() {
@@ -279,42 +260,16 @@ impl Courses {
         })
     }
 
-    /// An answer and its pieces by row.
-    fn answer(
-        &self,
-        model: &Model,
-        weight: i64,
-        counts: Vec<(usize, i64)>,
-        boards: &[Column],
-    ) -> (Answer, Vec<i64>) {
-        let first = self.links.len();
-        let (links, others): (Vec<_>, Vec<_>) = counts.into_iter().partition(|c| c.0 < first);
-        let others = others.into_iter().map(|(j, n)| (j - first, n)).collect();
-        let mut blocks: Vec<(usize, Path, i64)> = Vec::new();
+    /// The pieces of an answer, by row.
+    fn pieces(&self, model: &Model, answer: &Answer) -> Vec<i64> {
         let mut pieces = vec![0; model.rows];
-        let mut joints = 0;
-        for (q, class) in self.classes.iter().enumerate() {
-            let of_class = links.iter().filter(|(j, _)| self.links[*j].0 == q);
-            let of_class = of_class.map(|&(j, n)| (self.links[j].1, n));
-            let of_class: Vec<(Link, i64)> = of_class.collect();
-            for (q, path, n) in flows::paths(class, q, &of_class) {
-                let takes = Takes::of(&path, &model.run, &class.materials, false);
-                takes
-                    .rows
-                    .iter()
-                    .for_each(|&row| pieces[usize::from(row)] += n);
-                joints += n * path[0].len() as i64;
-                blocks.push((q, path, n));
+        for (q, path, n) in &answer.blocks {
+            let takes = Takes::of(path, &model.run, &self.classes[*q].materials, false);
+            for row in takes.rows {
+                pieces[usize::from(row)] += n;
             }
         }
-        let boards = answer((weight, others), boards).boards;
-        let weight = joints * model.weights.joint + round::weight(model, &boards);
-        let answer = Answer {
-            weight,
-            blocks,
-            boards,
-        };
-        (answer, pieces)
+        pieces
     }
 
     /// The program of an answer up to `cutoff`; nothing if its columns come to more than
@@ -326,7 +281,7 @@ impl Courses {
         tables: &Tables,
         cutoff: i64,
         most: usize,
-    ) -> Option<(Program, Vec<Column>)> {
+    ) -> Option<(Program, Steps)> {
         let (model, rows) = (master.model, &master.rows);
         let mut listing = Listing::new(master);
         // Blocks are not among these columns.
@@ -394,7 +349,9 @@ impl Courses {
         listing.boards(master, prices, tables, cutoff, most)?;
         let sums = [joints].into_iter().chain(pieces).chain(on);
         let sums = sums.filter(|sum| !sum.is_empty());
-        Some(listing.program(master, cutoff, model.most_pieces, sums))
+        let (program, boards) = listing.program(master, cutoff, model.most_pieces, sums);
+        let links = self.links.clone();
+        Some((program, Steps { links, boards }))
     }
 }
 

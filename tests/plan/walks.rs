@@ -97,18 +97,6 @@ fn cost(run: &Run, costs: &PathCosts, path: &Path, materials: &[u16]) -> i64 {
     pieces + joints.sum::<i64>()
 }
 
-fn all(run: &Run) -> Pieces {
-    let mut pieces = Pieces::none(run);
-    for from in 0..run.end() {
-        for to in run.reach(from) {
-            if let Some(length) = run.piece(from, to) {
-                pieces.add(length, to);
-            }
-        }
-    }
-    pieces
-}
-
 /// Jobs by chance whose sequences of a few courses can be listed, and what is drawn
 /// on.
 fn cases(
@@ -127,18 +115,14 @@ fn cases(
 
 /// The walks over all ways to cut a course.
 fn every(run: &Run, rules: &JointRules) -> Option<Walk> {
-    let free = PathCosts {
-        row: vec![0; run.lengths.len()],
-        joint: vec![0; run.joints.len() + 1],
-        course: Vec::new(),
-    };
+    let free = PathCosts::of_pieces(vec![0; run.lengths.len()], run);
     let any = Slot {
         costs: &free,
         materials: &[0],
         course: 0,
         most: 0,
     };
-    Walk::within(run, rules, &all(run), &[any], 200_000).expect("few patterns")
+    Walk::within(run, rules, &Pieces::all(run), &[any], 200_000).expect("few patterns")
 }
 
 /// What pieces and joints cost in two materials, by chance.
@@ -174,7 +158,7 @@ fn walks_within_a_cost_keep_whatever_blocks_can_hold() {
                 most,
             })
             .collect();
-        let (rules, only) = (&job.joints, all(&run));
+        let (rules, only) = (&job.joints, Pieces::all(&run));
         let walk = Walk::within(&run, rules, &only, &slots, 200_000).expect("few patterns");
         let walk = walk.expect("the cheapest");
         let every = every(&run, rules).expect("the cheapest");

@@ -64,11 +64,8 @@ impl Along {
         cost: impl Fn(Length) -> i64,
     ) -> Option<(i64, Vec<Place>)> {
         let block = Block::new(&self.run, &job.joints, &[0], usize::MAX).ok()??;
-        let costs = PathCosts {
-            row: self.run.lengths.iter().map(|&l| cost(l)).collect(),
-            joint: vec![0; self.run.joints.len() + 1],
-            course: Vec::new(),
-        };
+        let row = self.run.lengths.iter().map(|&l| cost(l));
+        let costs = PathCosts::of_pieces(row.collect(), &self.run);
         let (cost, path) = block.cheapest(&costs, None, 0).into_iter().next()?;
         Some((cost, path.into_iter().next()?))
     }

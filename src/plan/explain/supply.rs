@@ -127,11 +127,8 @@ pub(super) fn shortfall(job: &Job, fastener: usize) -> Option<Shortfall> {
     let pair = Block::new(run, &job.joints, &[0, 0], MOST_STEPS);
     let pair = pair.ok().flatten();
     let least = |block: &Block, worth: &dyn Fn(Length) -> i64| {
-        let costs = PathCosts {
-            row: run.lengths.iter().map(|&length| worth(length)).collect(),
-            joint: vec![0; run.joints.len() + 1],
-            course: Vec::new(),
-        };
+        let row = run.lengths.iter().map(|&length| worth(length));
+        let costs = PathCosts::of_pieces(row.collect(), run);
         block.least(&costs, None)
     };
     // What all boards give, each kind as much as `one` board of it.
