@@ -69,6 +69,8 @@ impl State<'_> {
         let (laid, clashes) = nearly(model, rules, classes, answer, self.budget.order)?;
         match clashes.is_empty() {
             true => Some(laid),
+            // Mending pays for an order, so that it breaks no ties.
+            false if self.bound >= self.target(Aim::Primary) => None,
             false => self.mend(&laid.courses, clashes, boards),
         }
     }

@@ -350,10 +350,14 @@ impl<'a> State<'a> {
         self.branch(&mut tree, attempts, Aim::Primary, loose);
         if !self.done() && self.bound >= self.target(Aim::Primary) {
             let columns = tree.master.whole_columns();
-            let tight = tree.tight.take();
+            let (tight, below) = (tree.tight.take(), tree.below);
             let mut tree = Tree::over(model, classes, &columns, all, self.bound);
-            tree.tight = tight;
-            self.branch(&mut tree, attempts, Aim::Both, None);
+            // What bounds plans lighter than those at hand says nothing of their like.
+            if self.weight() <= below {
+                (tree.tight, tree.below) = (tight, below);
+            }
+            let loose = loose.filter(|_| tree.tight.is_none());
+            self.branch(&mut tree, attempts, Aim::Both, loose);
         }
     }
 
@@ -372,7 +376,8 @@ impl<'a> State<'a> {
         let mut stuck = i64::MAX;
         let mut given_up = 0;
         let mut otherwise = loose.map(|loose| loose.0);
-        let mut counted = loose.is_some();
+        otherwise = otherwise.filter(|_| aim == Aim::Primary);
+        let mut counted = otherwise.is_some();
         while !self.spent() && given_up < self.budget.stuck {
             let target = self.target(aim);
             if self.bound >= target {
@@ -417,7 +422,8 @@ impl<'a> State<'a> {
             }
             if let Some((width, only)) = loose.take() {
                 let at_most = self.weight().min(self.model.conceivable);
-                self.tighten(tree, width, only, &Counts::all(self.model, at_most));
+                let all = Counts::all(self.model, at_most);
+                self.tighten(tree, width, only, &all, aim);
                 if tree.tight.is_some() {
                     tree.push(bound, counts);
                     continue;

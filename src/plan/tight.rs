@@ -24,6 +24,7 @@ impl<'a> State<'a> {
         width: usize,
         only: Option<&Pieces>,
         all: &Counts,
+        aim: Aim,
     ) {
         let (model, stop) = (self.model, self.stop);
         let Some(only) = only.filter(|_| model.weights.doubled == 0) else {
@@ -33,24 +34,30 @@ impl<'a> State<'a> {
         if width >= model.materials.len() {
             return;
         }
-        let target = self.target(Aim::Primary);
-        tree.relax(&mut all.clone(), target, Aim::Primary, stop);
+        let target = self.target(aim);
+        tree.below = target;
+        tree.relax(&mut all.clone(), target, aim, stop);
         if width >= NARROWEST {
             let classes = windows(model, self.rules, width, only, self.budget.steps);
-            self.adopt(tree, classes, all.clone(), width as i64);
+            self.adopt(tree, classes, all.clone(), width as i64, target);
         }
         if self.bound < target && !self.spent() {
-            let classes = self.walks(tree, only);
-            self.adopt(tree, classes, all.clone().with_pieces(model), 1);
+            let classes = self.walks(tree, only, target);
+            self.adopt(tree, classes, all.clone().with_pieces(model), 1, target);
         }
     }
 
-    /// The walks over all courses that a better plan can be, by what the tree's
-    /// blocks may cost.
-    fn walks(&self, tree: &Tree<'a>, only: &Pieces) -> Result<Option<Vec<Class>>, TooLarge> {
+    /// The walks over all courses that a plan lighter than `target` can be, by what the
+    /// tree's blocks may cost.
+    fn walks(
+        &self,
+        tree: &Tree<'a>,
+        only: &Pieces,
+        target: i64,
+    ) -> Result<Option<Vec<Class>>, TooLarge> {
         let master = tree.tight.as_ref().unwrap_or(&tree.master);
         let prices = master.prices.as_ref().ok_or(TooLarge)?;
-        let gap = prices.gap(self.target(Aim::Primary) - 1);
+        let gap = prices.gap(target - 1);
         let inner = master.classes.iter().zip(&prices.least);
         let inner = inner.filter(|(class, _)| class.block().is_some() && !class.edge());
         let blocks: Vec<_> = inner
@@ -82,8 +89,9 @@ impl<'a> State<'a> {
         classes: Result<Option<Vec<Class>>, TooLarge>,
         all: Counts,
         scale: i64,
+        target: i64,
     ) {
-        let (model, target) = (self.model, self.target(Aim::Primary));
+        let model = self.model;
         let classes = match classes {
             Err(TooLarge) => return,
             Ok(None) => return self.raise(target),
@@ -94,7 +102,8 @@ impl<'a> State<'a> {
         root.solve(target, target, self.stop);
         let bound = |master: &Master| master.prices.as_ref().map_or(0, |p| p.bound());
         let found = bound(&root);
-        self.raise(model.lift(found));
+        // Of heavier plans the classes say nothing.
+        self.raise(model.lift(found).min(target));
         let so_far = tree.tight.as_ref().unwrap_or(&tree.master);
         // Walks settle counts even where they bound no better; windows do not.
         let walk = root.classes.iter().any(|class| class.walk().is_some());

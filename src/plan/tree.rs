@@ -29,6 +29,8 @@ pub(crate) struct Tree<'a> {
     pub master: Master<'a>,
     /// A relaxation that bounds more tightly, if there is one.
     pub tight: Option<Master<'a>>,
+    /// What plans weigh less than, that the tight one bounds.
+    pub(super) below: i64,
     pub(super) blocks: Vec<i64>,
     open: BTreeSet<(i64, u32)>,
     nodes: Vec<Counts>,
@@ -53,6 +55,7 @@ impl<'a> Tree<'a> {
             model,
             master: Master::counting(model, classes, &fixed, known, counts.clone()),
             tight: None,
+            below: 0,
             blocks,
             open: BTreeSet::from([(bound, 0)]),
             nodes: vec![counts],
