@@ -17,6 +17,8 @@ use crate::length::Length;
 const MANY_LENGTHS: usize = 150;
 /// Steps of the graph of the courses that lie again and again.
 const MOST_STEPS: usize = 1_500_000;
+/// Courses by which a round is longer at most than the rules ask for.
+const MORE: usize = 3;
 /// Parts of one unit of weight that pieces are priced in.
 const PARTS: i64 = 1_000;
 
@@ -46,11 +48,17 @@ pub(crate) fn first(model: &Model, rules: &JointRules, stop: &dyn Fn() -> bool) 
 /// The cheapest few courses that may lie again and again, over the whole deck.
 fn repeating(model: &Model, rules: &JointRules, costs: &PathCosts) -> Option<Path> {
     let count = model.materials.len();
-    let period = (rules.same_joist_after as usize + 1).max(2).min(count);
-    let alike = vec![0; period];
-    let block = Block::among(&model.run, rules, &alike, None, period < count, MOST_STEPS);
-    let (_, path) = block.ok()??.cheapest(costs, None, 0).into_iter().next()?;
-    Some(path.iter().cycle().take(count).cloned().collect())
+    let least = (rules.same_joist_after as usize + 1).max(2).min(count);
+    // Some rules keep so few courses from coming round at once, but not some more.
+    for period in least..=(least + MORE).min(count) {
+        let alike = vec![0; period];
+        let block = Block::among(&model.run, rules, &alike, None, period < count, MOST_STEPS);
+        if let Some(block) = block.ok()? {
+            let (_, path) = block.cheapest(costs, None, 0).into_iter().next()?;
+            return Some(path.iter().cycle().take(count).cloned().collect());
+        }
+    }
+    None
 }
 
 /// Course after course, each the cheapest that may lie beside those before it.
@@ -173,5 +181,44 @@ mod tests {
         let laid = first(&model, rules, &|| false).expect("a plan");
         assert!(model.allows(&laid.courses));
         assert_eq!(first(&model, rules, &|| true).map(|laid| laid.weight), None);
+    }
+
+    /// Joists 450 mm apart, two of them together where the frame is joined: three courses
+    /// that come round at once clash, four do not.
+    const JOINED: &str = r#"
+        unit = "mm"
+        deck = { along = 11400, across = 1800 }
+        edge = { left = { wall_clearance = 0 }, right = { wall_clearance = 0 } }
+        board = { face = 90 }
+        fastener = [{ name = "clip", gap = 4 }]
+        stock = [{ length = 3950, price = 65 }]
+        joints = { stagger = 1200, stagger_joists = 1, same_joist_after = 2, bearing = 2 }
+        joists = { thickness = 60, positions = [
+            30, 450, 900, 1350, 1800, 2250, 2700, 3150, 3600, 4050, 4500, 4950, 5400, 5898,
+            5958, 6378, 6828, 7278, 7728, 8178, 8628, 9078, 9528, 9978, 10428, 10878, 11370,
+        ] }
+    "#;
+
+    #[test]
+    fn a_round_is_longer_where_the_shortest_clashes() {
+        let job = read(JOINED, "joined", &[]).expect("a job").job;
+        let model = Model::new(&job, 0, Objective::Cost).expect("a model");
+        let (run, rules) = (&model.run, &job.joints);
+        let round = |courses: usize| {
+            let alike = vec![0; courses];
+            Block::among(run, rules, &alike, None, true, MOST_STEPS).expect("a small graph")
+        };
+        assert!(round(3).is_none());
+        let costs = PathCosts::of_pieces(vec![1; run.lengths.len()], run);
+        let courses = repeating(&model, rules, &costs).expect("a longer round");
+        assert_eq!(courses.len(), model.materials.len());
+        for (at, joints) in courses.iter().enumerate() {
+            for (apart, before) in (1..=2).zip(courses[..at].iter().rev()) {
+                let mut pairs = joints
+                    .iter()
+                    .flat_map(|&a| before.iter().map(move |&b| (a, b)));
+                assert!(pairs.all(|(a, b)| run.compatible(rules, a, b, apart)));
+            }
+        }
     }
 }
