@@ -9,6 +9,7 @@ use super::classes::{Division, blocks};
 use super::counts::Counts;
 use super::master::Master;
 use super::model::Model;
+use super::refill::Graphs;
 use super::search::{Aim, Laid, State, Tell, first_classes};
 use crate::joints::{Pieces, Place};
 
@@ -136,6 +137,7 @@ impl<'a> State<'a> {
                 bound: 0,
                 ties: None,
                 refilled: 0,
+                graphs: Graphs::default(),
             };
             state.of_pieces(only);
             let least = state.bound.min(state.weight());

@@ -4,6 +4,7 @@
 //! Courses that clash are mended alike, by holes around the clashes. Which courses stay
 //! is all that is decided here.
 
+use std::cell::RefCell;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -31,6 +32,10 @@ const AT_ONCE: usize = 3;
 const IDLE_MENDING: u64 = 150;
 /// Steps of the graphs of all holes' courses beyond which they are too many.
 const MOST_STEPS: usize = 20_000;
+
+/// The blocks of so many courses by their materials; nothing where they are too large,
+/// or cannot be cut.
+pub(super) type Graphs = RefCell<FxHashMap<Vec<u16>, Option<Arc<Block>>>>;
 
 /// Courses laid anew.
 type Holes = Vec<Range<usize>>;
@@ -195,7 +200,6 @@ impl State<'_> {
     /// The courses of holes as classes: those that the same courses lie beside are alike.
     fn parts(&self, laid: &[Vec<Place>], holes: &Holes, stays: &[bool]) -> Option<Parts> {
         let (model, rules, reach) = (self.model, self.rules, self.reach());
-        let mut graphs: FxHashMap<&[u16], Arc<Block>> = FxHashMap::default();
         let mut number: FxHashMap<(&[u16], Allowed), usize> = FxHashMap::default();
         let mut parts = Parts::default();
         for hole in holes {
@@ -213,14 +217,12 @@ impl State<'_> {
             let fresh = parts.classes.len();
             let q = *number.entry((materials, allowed.clone())).or_insert(fresh);
             if q == fresh {
-                let block = match graphs.get(materials) {
-                    Some(block) => block.clone(),
-                    None => {
-                        let block = Block::new(&model.run, rules, materials, MOST_STEPS);
-                        Arc::new(block.ok()??)
-                    }
-                };
-                graphs.insert(materials, block.clone());
+                let mut graphs = self.graphs.borrow_mut();
+                let graph = graphs.entry(materials.to_vec()).or_insert_with(|| {
+                    let block = Block::new(&model.run, rules, materials, MOST_STEPS);
+                    block.ok()?.map(Arc::new)
+                });
+                let block = graph.clone()?;
                 parts.classes.push(Class {
                     allowed: Some(allowed),
                     count: 0,

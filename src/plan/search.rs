@@ -14,6 +14,7 @@ use super::master::{Column, Filling, Master};
 use super::model::Model;
 use super::pieces::by_pieces;
 use super::proof::proof;
+use super::refill::Graphs;
 use super::repeat;
 use super::tree::{Node, Tree};
 use super::types::Proof;
@@ -126,6 +127,7 @@ pub(crate) fn search(
         bound,
         ties: None,
         refilled: 0,
+        graphs: Graphs::default(),
     };
     state.offer(known, 0, Aim::Both);
     if bound <= model.conceivable {
@@ -186,6 +188,8 @@ pub(super) struct State<'a> {
     pub(super) ties: Option<u64>,
     /// What the best plan weighed when its parts were laid anew.
     pub(super) refilled: i64,
+    /// Blocks of parts laid anew.
+    pub(super) graphs: Graphs,
 }
 
 /// What is minimised while branching.
