@@ -63,6 +63,7 @@ fn program(draw: &mut Draw) -> Program {
         at_least,
         sums: Vec::new(),
         most_columns: 400,
+        moves: Vec::new(),
     }
 }
 

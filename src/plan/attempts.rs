@@ -104,7 +104,9 @@ impl<'a> Attempts<'a> {
                 if state.done() || state.spent() {
                     return false;
                 }
-                let laid = guide.suggested(state, all, state.weight(), turn);
+                // Ties are not worth an integer program of each family.
+                let target = state.target(Aim::Primary);
+                let laid = guide.suggested(state, all, target, turn);
                 state.offer(laid, 0, aim);
             }
         }

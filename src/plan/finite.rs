@@ -1,13 +1,13 @@
 //! The integer program over all columns that a plan within some weight could
 //! use: blocks by what they take, boards by what they hold.
 
-use super::listing::Listing;
+use super::cutdown::{CutDown, cut_down, pair};
+use super::listing::{Listed, Listing};
 use super::master::{Column, Filling, Master};
 use super::prices::Prices;
 use crate::joints::{Path, Takes};
 use crate::program::branch::{self, Limits, Program, solve};
 use crate::program::widen::widen;
-use crate::stock::Tables;
 
 /// Whole counts of blocks and boards.
 #[derive(Debug, Clone)]
@@ -61,14 +61,14 @@ pub(crate) fn close(master: &Master, best: i64, work: Work, stop: &dyn Fn() -> b
     };
     let model = master.model;
     let lift = |bound| model.lift(bound);
-    let tables = model.boards.tables(&prices.path.row);
+    let mut kept = None;
     let widened = widen(
         prices.bound(),
         best,
         &lift,
         work.limits,
         stop,
-        &mut |cutoff| list(master, prices, &tables, cutoff, work.columns, &[]),
+        &mut |cutoff| list(master, prices, &mut kept, cutoff, work.columns, &[]),
     );
     model.branched(widened.work);
     let better = widened.better.map(|(best, columns)| answer(best, &columns));
@@ -89,8 +89,8 @@ pub(crate) fn without(
 ) -> Option<Answer> {
     let prices = master.prices.as_ref()?;
     let model = master.model;
-    let tables = model.boards.tables(&prices.path.row);
-    let (program, columns) = list(master, prices, &tables, cutoff, work.columns, banned)?;
+    let mut kept = None;
+    let (program, columns) = list(master, prices, &mut kept, cutoff, work.columns, banned)?;
     let found = solve(
         &program,
         cutoff,
@@ -108,20 +108,30 @@ pub(crate) fn answer((weight, counts): branch::Answer, columns: &[Column]) -> An
         blocks: Vec::new(),
         boards: Vec::new(),
     };
+    let (mut moves, mut splits, mut strips) = (Vec::new(), Vec::new(), Vec::new());
     for (j, count) in counts {
         match &columns[j] {
             Column::Block(class, path) => result.blocks.push((*class, path.clone(), count)),
             Column::Board(kind, filling) => result.boards.push((*kind, filling.clone(), count)),
-            Column::Missing | Column::Doubled | Column::Bundle => {}
+            Column::Listed(Listed::CutDown(from, to)) => moves.push((*from, *to, count)),
+            Column::Listed(Listed::Split(kind, split)) => splits.push((*kind, *split, count)),
+            Column::Listed(Listed::Strip(kind, strip, pattern)) => {
+                strips.push((*kind, *strip, pattern.clone(), count));
+            }
+            Column::Missing | Column::Doubled | Column::Listed(Listed::Bundle) => {}
         }
     }
+    result.boards.extend(pair(&splits, strips));
+    // Longer pieces first, which may be cut down further.
+    moves.reverse();
+    cut_down(&mut result.boards, &moves);
     result
 }
 
 fn list(
     master: &Master,
     prices: &Prices,
-    tables: &Tables,
+    kept: &mut Option<CutDown>,
     cutoff: i64,
     most: usize,
     banned: &[(usize, Takes)],
@@ -166,7 +176,7 @@ fn list(
             listed.push(Column::Block(q, path));
         }
     }
-    listing.boards(master, prices, tables, cutoff, most)?;
+    listing.boards(master, prices, kept, cutoff, most)?;
     let sums = doubled.into_iter().chain([joints]);
     let (program, boards) = listing.program(master, cutoff, others, sums);
     listed.extend(boards);

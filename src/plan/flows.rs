@@ -5,6 +5,7 @@
 use rustc_hash::FxHashMap;
 
 use super::class::Class;
+use super::cutdown::CutDown;
 use super::finite::{self, Answer, Closed, Work};
 use super::listing::Listing;
 use super::master::{Column, Master};
@@ -14,7 +15,6 @@ use super::round;
 use crate::joints::{Link, Path};
 use crate::program::branch::{Answer as Found, Program};
 use crate::program::widen::widen;
-use crate::stock::Tables;
 
 /// Nodes of the graphs beyond which the program is too large.
 const MOST_NODES: usize = 700;
@@ -36,13 +36,13 @@ pub(super) fn close(master: &Master, best: i64, work: Work, stop: &dyn Fn() -> b
     if master.rows.support.is_some() {
         return nothing;
     }
-    let tables = model.boards.tables(&prices.path.row);
+    let mut kept = None;
     let lift = |bound| model.lift(bound);
     let bound = lift(prices.bound()).min(best);
     // Near the bound first, where few columns are.
     let near = bound + (best - bound) / NEAR;
-    let within = |bound, best| {
-        let mut list = |cutoff| list(master, prices, &tables, cutoff, work.columns);
+    let mut within = |bound, best| {
+        let mut list = |cutoff| list(master, prices, &mut kept, cutoff, work.columns);
         widen(bound, best, &lift, work.limits, stop, &mut list)
     };
     let mut widened = within(bound, near);
@@ -118,7 +118,7 @@ pub(super) struct Steps {
 fn list(
     master: &Master,
     prices: &Prices,
-    tables: &Tables,
+    kept: &mut Option<CutDown>,
     cutoff: i64,
     most: usize,
 ) -> Option<(Program, Steps)> {
@@ -158,7 +158,7 @@ fn list(
             return None;
         }
     }
-    listing.boards(master, prices, tables, cutoff, most)?;
+    listing.boards(master, prices, kept, cutoff, most)?;
     let sums = [joints].into_iter().chain(pieces);
     let sums = sums.filter(|sum| !sum.is_empty());
     let (program, boards) = listing.program(master, cutoff, model.most_pieces, sums);

@@ -3,11 +3,27 @@
 
 use std::sync::Arc;
 
+use super::cutdown::CutDown;
 use super::master::{Column, Filling, Master};
+use super::model::Split;
 use super::prices::Prices;
 use crate::program::Columns;
-use crate::program::branch::Program;
-use crate::stock::{Pattern, Tables};
+use crate::program::branch::{Move, NO_GROUP, Program};
+use crate::stock::Pattern;
+
+/// What columns of integer programs alone stand for.
+#[derive(Debug, Clone)]
+pub(crate) enum Listed {
+    /// A bundle of boards: a part of one costs no more than its boards, so that the
+    /// relaxation knows only those.
+    Bundle,
+    /// A piece cut down from one row to another: the relaxation prices all boards.
+    CutDown(u16, u16),
+    /// A board of a kind that gives two strips.
+    Split(usize, Split),
+    /// A strip of a kind of board and of a material, and its pieces.
+    Strip(usize, u16, Pattern),
+}
 
 /// Columns listed so far, each in its group.
 pub(super) struct Listing {
@@ -21,6 +37,9 @@ pub(super) struct Listing {
     sums: Vec<Vec<(u32, i32)>>,
     /// Bundles at most.
     bundles: i64,
+    /// Pieces cut down to others, and how often that can be.
+    moves: Vec<Move>,
+    moved: i64,
 }
 
 impl Listing {
@@ -33,6 +52,8 @@ impl Listing {
             boards: Vec::new(),
             sums: Vec::new(),
             bundles: 0,
+            moves: Vec::new(),
+            moved: 0,
         }
     }
 
@@ -52,36 +73,40 @@ impl Listing {
         self.columns.len()
     }
 
-    /// Adds the boards that an answer up to `cutoff` could hold; nothing if columns
-    /// come to more than `most`.
+    /// Whether there is need of pieces of each row.
+    fn needed(&self, rows: usize) -> Vec<bool> {
+        let mut needed: Vec<bool> = self.at_least[..rows].iter().map(|&n| n > 0).collect();
+        for (row, n) in (0..self.len()).flat_map(|j| self.columns.entries(j)) {
+            if row < rows && n < 0 {
+                needed[row] = true;
+            }
+        }
+        needed
+    }
+
+    /// Adds the boards that an answer up to `cutoff` could hold, once all that needs
+    /// pieces is listed; nothing if columns come to more than `most`. What is kept
+    /// serves the next listing at the same prices.
     pub(super) fn boards(
         &mut self,
         master: &Master,
         prices: &Prices,
-        tables: &Tables,
+        kept: &mut Option<CutDown>,
         cutoff: i64,
         most: usize,
     ) -> Option<()> {
         let (model, rows) = (master.model, &master.rows);
         let gap = prices.gap(cutoff);
+        let kinds = model.kinds.len() as u32;
         let first_kind = 1 + master.classes.len() as u32;
+        let needed = self.needed(model.rows);
+        let known = kept.take().filter(|known| known.is_of(&needed));
+        let cut_down =
+            kept.insert(known.unwrap_or_else(|| CutDown::new(model, needed, &prices.path.row)));
         for (k, kind) in model.kinds.iter().enumerate() {
-            let floor = prices.floor(k, kind.cost, gap);
+            let room = most.checked_sub(self.len())?;
+            let of_kind = cut_down.boards(k, prices.floor(k, kind.cost, gap), room)?;
             let first = self.columns.len() as u32;
-            let mut fillings: Vec<Filling> = model
-                .boards
-                .near(
-                    &prices.path.row,
-                    tables,
-                    k,
-                    floor,
-                    most.checked_sub(self.columns.len())?,
-                )?
-                .into_iter()
-                .map(Filling::Whole)
-                .collect();
-            let room = most.checked_sub(self.columns.len() + fillings.len())?;
-            fillings.extend(split_near(master, prices, k, floor, room)?);
             // Boards in bundles cost what their bundles do, and those hold them.
             let bundled = kind.bundle > 1;
             let row = self.at_least.len() as u32;
@@ -89,22 +114,59 @@ impl Listing {
                 true => (0, Some((row, -1))),
                 false => (kind.cost, None),
             };
-            for filling in fillings {
+            if bundled {
+                self.at_least.push(0);
+            }
+            let group = first_kind + k as u32;
+            for filling in of_kind.whole {
                 let entries = rows.board(k, &filling).into_iter().chain(held);
-                self.push(cost, entries, first_kind + k as u32);
+                self.push(cost, entries, group);
                 self.boards.push(Column::Board(k, filling));
+            }
+            let first_strip = self.at_least.len() as u32;
+            let strips = &of_kind.strips;
+            self.at_least.extend(strips.iter().map(|_| 0));
+            let row_of = |material: u16| {
+                let at = strips.iter().position(|strip| strip.0 == material);
+                first_strip + at.unwrap_or(0) as u32
+            };
+            let none = Filling::Whole(Vec::new());
+            for &(a, b) in &of_kind.splits {
+                let of_strips = match a == b {
+                    true => vec![(row_of(a), 2)],
+                    false => vec![(row_of(a), 1), (row_of(b), 1)],
+                };
+                let entries = rows.board(k, &none).into_iter().chain(held);
+                self.push(cost, entries.chain(of_strips), group);
+                self.boards.push(Column::Listed(Listed::Split(k, (a, b))));
             }
             self.sums
                 .push((first..self.columns.len() as u32).map(|j| (j, 1)).collect());
+            for (strip, patterns) in strips {
+                let group = first_kind + (2 + u32::from(*strip)) * kinds + k as u32;
+                for pattern in patterns {
+                    let pieces = pattern.iter().map(|&(r, n)| (u32::from(r), i32::from(n)));
+                    self.push(0, pieces.chain([(row_of(*strip), -1)]), group);
+                    let column = Listed::Strip(k, *strip, pattern.clone());
+                    self.boards.push(Column::Listed(column));
+                }
+            }
             if bundled {
-                self.at_least.push(0);
                 let size = i32::try_from(kind.bundle).ok()?;
-                let group = first_kind + (model.kinds.len() + k) as u32;
+                let group = first_kind + kinds + k as u32;
                 let j = self.push(kind.cost * kind.bundle, [(row, size)], group);
-                self.boards.push(Column::Bundle);
+                self.boards.push(Column::Listed(Listed::Bundle));
                 self.sums.push(vec![(j, 1)]);
                 self.bundles += model.most_boards(k, cutoff) / kind.bundle + 1;
             }
+        }
+        self.moved = model.most_pieces * cut_down.most_moves();
+        for (from, to) in cut_down.moves() {
+            let entries = [(u32::from(from), -1), (u32::from(to), 1)];
+            let column = self.push(0, entries, NO_GROUP);
+            self.boards.push(Column::Listed(Listed::CutDown(from, to)));
+            let (from, to) = (u32::from(from), u32::from(to));
+            self.moves.push(Move { column, from, to });
         }
         Some(())
     }
@@ -124,66 +186,19 @@ impl Listing {
             .map(|k| model.most_boards(k, cutoff))
             .fold(0, i64::saturating_add)
             .min(model.most_pieces);
+        let boards = match model.splits.is_empty() {
+            true => boards,
+            // A split board has two strips, which are columns too.
+            false => 3 * boards,
+        };
         let program = Program {
             columns: Arc::new(self.columns),
             at_least: self.at_least,
             group: self.group,
             sums: self.sums.into_iter().chain(sums).collect(),
-            most_columns: boards + others + self.bundles,
+            most_columns: boards + others + self.bundles + self.moved,
+            moves: self.moves,
         };
         (program, self.boards)
     }
-}
-
-/// The split boards of a kind that are worth at least so much.
-fn split_near(
-    master: &Master,
-    prices: &Prices,
-    kind: usize,
-    floor: i64,
-    most: usize,
-) -> Option<Vec<Filling>> {
-    let model = master.model;
-    let mut found = Vec::new();
-    for &split in &model.splits {
-        let (one, two) = master.strip(split);
-        let values = |material: u16| &prices.path.row[model.rows_of(material)];
-        let (va, vb) = (values(split.0), values(split.1));
-        let best = |boards: &crate::stock::Boards, v: &[i64]| boards.best(v)[kind].at_most;
-        let (most_a, most_b) = (best(one, va), best(two, vb));
-        if most_a + most_b < floor {
-            continue;
-        }
-        let near = |boards: &crate::stock::Boards, v: &[i64], floor: i64, material: u16| {
-            let first = model.rows_of(material).start as u16;
-            let patterns = boards.near(v, &boards.tables(v), kind, floor, most)?;
-            Some(
-                patterns
-                    .into_iter()
-                    .map(|p| -> Pattern { p.into_iter().map(|(r, n)| (r + first, n)).collect() })
-                    .collect::<Vec<_>>(),
-            )
-        };
-        let ones = near(one, va, floor - most_b, split.0)?;
-        let twos = near(two, vb, floor - most_a, split.1)?;
-        let worth = |p: &Pattern| -> i64 {
-            p.iter()
-                .map(|&(r, n)| i64::from(n) * prices.path.row[r as usize])
-                .sum()
-        };
-        for a in &ones {
-            for b in &twos {
-                if split.0 == split.1 && a > b {
-                    continue;
-                }
-                if worth(a) + worth(b) >= floor {
-                    found.push(Filling::Split(a.clone(), b.clone()));
-                    if found.len() > most {
-                        return None;
-                    }
-                }
-            }
-        }
-    }
-    Some(found)
 }

@@ -10,6 +10,7 @@ use rustc_hash::FxHashMap;
 use super::class::Class;
 use super::counts::Counts;
 use super::first::even;
+use super::listing::Listed;
 use super::model::Model;
 use super::prices::{Prices, dearest, most_price};
 use super::rows::Rows;
@@ -32,9 +33,8 @@ pub(crate) enum Column {
     Missing,
     /// A support that carries joints.
     Doubled,
-    /// A bundle of boards, in integer programs alone: a part of one costs no more
-    /// than its boards, so that the relaxation knows only those.
-    Bundle,
+    /// What only integer programs need.
+    Listed(Listed),
     /// A board of a kind.
     Board(usize, Filling),
     /// A block of a class.
@@ -209,7 +209,7 @@ impl<'a> Master<'a> {
                 Column::Block(class, path) => {
                     master.add_block(*class, path.clone());
                 }
-                Column::Missing | Column::Doubled | Column::Bundle => {}
+                Column::Missing | Column::Doubled | Column::Listed(_) => {}
             }
         }
         master

@@ -13,6 +13,7 @@ mod closing;
 mod coloured;
 mod counts;
 mod curve;
+mod cutdown;
 mod direct;
 mod dive;
 mod explain;

@@ -11,6 +11,7 @@ use rustc_hash::FxHashMap;
 
 use super::class::{Class, Ways};
 use super::counts::Counts;
+use super::cutdown::CutDown;
 use super::finite::{Answer, Closed, Work};
 use super::flows::{self, Steps};
 use super::listing::Listing;
@@ -21,7 +22,6 @@ use crate::job::JointRules;
 use crate::joints::{Block, Link, PathCosts, Pieces, Place, Takes};
 use crate::program::branch::Program;
 use crate::program::widen::widen;
-use crate::stock::Tables;
 
 /// What the dearest piece comes to in a cut; the others in proportion.
 const FINE: i64 = 20_000;
@@ -179,14 +179,14 @@ pub(super) fn close(
         return (closed, Vec::new());
     };
     courses.cuts.extend(Cut::of(master, prices));
-    let tables = model.boards.tables(&prices.path.row);
+    let mut kept = None;
     let lift = |bound| model.lift(bound);
     let blocks: Vec<i64> = master.classes.iter().map(|c| c.count).collect();
     let all = Counts::all(model, best);
     let mut blocks_alone = master.clone();
     closed.bound = prices.bound();
     for _ in 0..CUTS {
-        let mut list = |cutoff| courses.list(master, prices, &tables, cutoff, work.columns);
+        let mut list = |cutoff| courses.list(master, prices, &mut kept, cutoff, work.columns);
         let widened = widen(closed.bound, best, &lift, work.limits, stop, &mut list);
         model.branched(widened.work);
         closed.bound = closed.bound.max(widened.bound);
@@ -278,7 +278,7 @@ impl Courses {
         &self,
         master: &Master,
         prices: &Prices,
-        tables: &Tables,
+        kept: &mut Option<CutDown>,
         cutoff: i64,
         most: usize,
     ) -> Option<(Program, Steps)> {
@@ -346,7 +346,7 @@ impl Courses {
             }
             pieces[usize::from(link.row)].push((j, 1));
         }
-        listing.boards(master, prices, tables, cutoff, most)?;
+        listing.boards(master, prices, kept, cutoff, most)?;
         let sums = [joints].into_iter().chain(pieces).chain(on);
         let sums = sums.filter(|sum| !sum.is_empty());
         let (program, boards) = listing.program(master, cutoff, model.most_pieces, sums);

@@ -1,8 +1,7 @@
 //! Boards split into two strips, and the best of them at some prices.
 
 use super::master::Master;
-use super::model::Split;
-use crate::stock::{Boards, Pattern};
+use crate::stock::Pattern;
 
 impl Master<'_> {
     /// The best split board of each kind and split: kind, strips, worth.
@@ -38,15 +37,5 @@ impl Master<'_> {
             }
         }
         found
-    }
-
-    /// The strips of a material as boards.
-    pub(crate) fn strip(&self, split: Split) -> (&Boards, &Boards) {
-        let of = |m: u16| {
-            self.strips[m as usize]
-                .as_ref()
-                .expect("a split material has strips")
-        };
-        (of(split.0), of(split.1))
     }
 }

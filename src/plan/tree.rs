@@ -197,7 +197,7 @@ fn sums(model: &Model, master: &Master) -> (Vec<f64>, f64) {
             Column::Block(_, path) => {
                 joints += x * path.iter().map(Vec::len).sum::<usize>() as f64;
             }
-            Column::Missing | Column::Doubled | Column::Bundle => {}
+            Column::Missing | Column::Doubled | Column::Listed(_) => {}
         }
     }
     let often = master.scale as f64;

@@ -28,7 +28,7 @@ impl Master<'_> {
         for (j, column) in self.columns.iter().enumerate() {
             let all = self.simplex.columns();
             let kind = match column {
-                Column::Missing | Column::Bundle => continue,
+                Column::Missing | Column::Listed(_) => continue,
                 Column::Doubled => 0,
                 Column::Board(k, _) => 1 + *k as u32,
                 Column::Block(q, _) => 1 + (model.kinds.len() + q) as u32,
@@ -43,7 +43,7 @@ impl Master<'_> {
                     }
                 }
                 Column::Doubled => singles.push(vec![(at, 1)]),
-                Column::Missing | Column::Bundle => {}
+                Column::Missing | Column::Listed(_) => {}
             }
             listed.push(column.clone());
             group.push(kind);
@@ -56,6 +56,7 @@ impl Master<'_> {
             group,
             sums,
             most_columns: (2 * pieces + model.run.joints.len()) as i64,
+            moves: Vec::new(),
         };
         let found = branch::solve(&program, cutoff, &|b| model.lift(b), limits, stop);
         model.branched(found.work);

@@ -30,7 +30,24 @@ pub struct Program {
     pub sums: Vec<Vec<(u32, i32)>>,
     /// No answer of interest uses more columns than this, all counted.
     pub most_columns: i64,
+    /// Columns that cost nothing and take one from a row for another. A row comes
+    /// before those it is drawn from.
+    pub moves: Vec<Move>,
 }
+
+/// A column that takes one from a row for another.
+#[derive(Debug, Clone, Copy)]
+pub struct Move {
+    /// Its place.
+    pub column: u32,
+    /// The row that it takes from.
+    pub from: u32,
+    /// The row that it gives to.
+    pub to: u32,
+}
+
+/// The group of columns that are whole where all others are, and not branched on.
+pub const NO_GROUP: u32 = u32::MAX;
 
 /// How much work a search may do, in counts.
 #[derive(Debug, Clone, Copy)]
@@ -52,8 +69,8 @@ pub struct Found {
     /// Whether the search was finished: then `best` is the cheapest within the
     /// cutoff, or there is none.
     pub finished: bool,
-    /// Where the search was finished and found something: nothing within the
-    /// cutoff costs less than this, up to rounding the cost of `best`.
+    /// Nothing within the cutoff costs less than this, finished or not: up to
+    /// rounding the cost of `best` where that is the cheapest.
     pub bound: i64,
     /// Nodes looked at.
     pub nodes: u64,
@@ -125,24 +142,26 @@ pub fn solve(
 }
 
 impl Search<'_> {
-    /// Depth first from the root; false when a limit was hit.
+    /// Depth first from the root; false when a limit was hit, or numbers let it down.
     fn run(&mut self, root: Simplex) -> bool {
-        let mut open = vec![(root, 0u32)];
-        while let Some((mut node, depth)) = open.pop() {
+        // With what nothing below a node costs less than.
+        let mut open = vec![(root, 0u32, 0)];
+        while let Some((mut node, depth, bound)) = open.pop() {
             if self.found.nodes >= self.limits.nodes || self.spent() {
-                return false;
+                return self.give_up(bound, &open);
             }
             self.found.nodes += 1;
-            match self.relax(&mut node, depth) {
+            let (relaxed, bound) = self.relax(&mut node, depth, bound);
+            match relaxed {
                 Relaxed::Pruned => continue,
-                Relaxed::Trouble => return false,
+                Relaxed::Trouble => return self.give_up(bound, &open),
                 Relaxed::Open => {}
             }
             match self.branch_row(&node) {
                 None => {
                     // Everything is whole: an answer, checked in whole numbers.
                     if !self.accept(&node) {
-                        return false;
+                        return self.give_up(bound, &open);
                     }
                 }
                 Some((row, value)) => {
@@ -163,19 +182,29 @@ impl Search<'_> {
                     };
                     other.add_row(second);
                     node.add_row(first);
-                    open.push((other, depth + 1));
-                    open.push((node, depth + 1));
+                    open.push((other, depth + 1, bound));
+                    open.push((node, depth + 1, bound));
                 }
             }
         }
         true
     }
 
+    /// Leaves a node and the open ones: what is known of them bounds all the same.
+    fn give_up(&mut self, bound: i64, open: &[(Simplex, u32, i64)]) -> bool {
+        let left = open.iter().map(|node| node.2).chain([bound]);
+        self.found.bound = left.fold(self.found.bound, i64::min);
+        false
+    }
+
     fn spent(&self) -> bool {
         self.found.work >= self.limits.work.saturating_mul(1_000_000) || (self.stop)()
     }
 
-    fn relax(&mut self, node: &mut Simplex, depth: u32) -> Relaxed {
+    /// What becomes of a node, and what nothing below it costs less than: no less than
+    /// what is known.
+    fn relax(&mut self, node: &mut Simplex, depth: u32, known: i64) -> (Relaxed, i64) {
+        let mut known = known;
         let cut_rounds = if depth == 0 { 40 } else { 4 };
         let mut last = f64::NEG_INFINITY;
         let mut weak = 0;
@@ -188,18 +217,19 @@ impl Search<'_> {
                 + (node.pivots - pivots + 1)
                     * (node.active().len() + node.extra_rows().len() * 40 + 400) as u64;
             let (bound, reduced) = self.bound(node, &node.prices());
-            if (self.lift)(bound) > self.cutoff {
-                return Relaxed::Pruned;
+            known = known.max((self.lift)(bound));
+            if known > self.cutoff {
+                return (Relaxed::Pruned, known);
             }
             match ended {
                 // Only a bound past the cutoff counts, also for what cannot be met.
                 Ended::Infeasible => {
                     let prices = node.climbing_prices(self.cutoff as f64);
                     let (bound, _) = self.bound(node, &prices);
-                    return if (self.lift)(bound) > self.cutoff {
-                        Relaxed::Pruned
-                    } else {
-                        Relaxed::Trouble
+                    known = known.max((self.lift)(bound));
+                    return match known > self.cutoff {
+                        true => (Relaxed::Pruned, known),
+                        false => (Relaxed::Trouble, known),
                     };
                 }
                 // Cuts that lead into numerical trouble are left off again.
@@ -208,7 +238,7 @@ impl Search<'_> {
                         *node = saved;
                         break;
                     }
-                    _ => return Relaxed::Trouble,
+                    _ => return (Relaxed::Trouble, known),
                 },
                 Ended::Optimal => {}
             }
@@ -235,7 +265,7 @@ impl Search<'_> {
                 node.add_row(cut);
             }
         }
-        Relaxed::Open
+        (Relaxed::Open, known)
     }
 
     /// A bound that holds for any prices none of which is below zero, and the
@@ -260,9 +290,18 @@ impl Search<'_> {
         let mut answer: Vec<(usize, i64)> = node
             .values()
             .into_iter()
+            .filter(|&(j, _)| self.program.group[j] != NO_GROUP)
             .map(|(j, x)| (j, (x - 1e-6).ceil() as i64))
             .collect();
         let mut room = self.surplus(&answer);
+        for step in &self.program.moves {
+            let lacking = -room[step.to as usize];
+            if lacking > 0 {
+                room[step.to as usize] = 0;
+                room[step.from as usize] -= lacking;
+                answer.push((step.column as usize, lacking));
+            }
+        }
         if room.iter().any(|&r| r < 0) {
             return;
         }
@@ -354,7 +393,8 @@ impl Search<'_> {
         let program = self.program;
         // Columns of one group that hold at least so much of one row.
         let mut holds: FxHashMap<(u32, usize, i32), f64> = FxHashMap::default();
-        for &(j, x) in &values {
+        let grouped = |j: usize| program.group[j] != NO_GROUP;
+        for &(j, x) in values.iter().filter(|&&(j, _)| grouped(j)) {
             for (row, v) in program.columns.entries(j) {
                 for t in 1..=v.abs() {
                     *holds
@@ -381,7 +421,7 @@ impl Search<'_> {
         }
         // Columns of one group that touch two rows.
         let mut pairs: FxHashMap<(u32, usize, usize), f64> = FxHashMap::default();
-        for &(j, x) in &values {
+        for &(j, x) in values.iter().filter(|&&(j, _)| grouped(j)) {
             let rows: Vec<usize> = program.columns.entries(j).map(|(r, _)| r).collect();
             for [a, b] in rows.into_iter().array_combinations() {
                 *pairs

@@ -150,6 +150,7 @@ mod tests {
             group: vec![0, 0],
             sums: Vec::new(),
             most_columns: 10,
+            moves: Vec::new(),
         }
     }
 

@@ -15,6 +15,9 @@ pub struct Widened<T> {
     pub work: u64,
 }
 
+/// The least part of the way to the best answer that is looked at.
+const LEAST: f64 = 0.001;
+
 /// Looks for an answer that costs less than `best`, or the proof that there is
 /// none. `list` gives the program over all columns that an answer within a cost
 /// could use, or nothing when they are too many.
@@ -28,6 +31,7 @@ pub fn widen<T>(
 ) -> Widened<T> {
     let mut bound = lift(bound).min(best);
     let mut share = 0.05;
+    let mut listed = false;
     let mut work = 0;
     while bound < best && !stop() {
         let room = best - 1 - bound;
@@ -37,32 +41,74 @@ pub fn widen<T>(
             bound + (room as f64 * share) as i64
         };
         let Some((program, columns)) = list(cutoff) else {
-            break;
+            // So near to the bound that few columns are left, an answer may be found yet.
+            if listed || share < LEAST {
+                break;
+            }
+            share /= 4.0;
+            continue;
         };
+        listed = true;
         let found = solve(&program, cutoff, lift, limits, stop);
         work += found.work;
         if let Some((cost, answer)) = found.best {
             // The cheapest of all if the search was finished.
-            let bound = if found.finished {
-                cost.min(found.bound)
-            } else {
-                bound
-            };
+            let bound = bound.max(cost.min(found.bound));
             return Widened {
                 better: Some(((cost, answer), columns)),
                 bound,
                 work,
             };
         }
+        // What is proven of an unfinished search still holds.
+        let proven = match found.finished {
+            true => cutoff + 1,
+            false => found.bound.min(cutoff + 1),
+        };
+        bound = bound.max(lift(proven).min(best));
         if !found.finished {
             break;
         }
-        bound = lift(cutoff + 1).min(best);
         share = if share >= 0.4 { 1.0 } else { share * 3.0 };
     }
     Widened {
         better: None,
         bound,
         work,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::program::Columns;
+
+    /// At such costs rounding leaves the bound of a whole answer below the cutoff that
+    /// the answer is past.
+    #[test]
+    fn an_answer_past_the_cutoff_ends_the_search() {
+        let cost = 1_000_000_000;
+        let mut list = |_| {
+            let mut columns = Columns::new();
+            columns.push(cost, [(0, 1)]);
+            let program = Program {
+                columns: Arc::new(columns),
+                at_least: vec![1],
+                group: vec![0],
+                sums: Vec::new(),
+                most_columns: 1,
+                moves: Vec::new(),
+            };
+            Some((program, ()))
+        };
+        let limits = Limits {
+            nodes: 100,
+            work: 10,
+        };
+        let widened = widen(0, cost, &|bound| bound, limits, &|| false, &mut list);
+        assert!(widened.better.is_none());
+        assert_eq!(widened.bound, cost);
     }
 }

@@ -375,6 +375,11 @@ impl Boards {
         (finished && found.len() <= most).then_some(found)
     }
 
+    /// No more than this can lengths `at..` be worth in some room, by tables of values.
+    pub(super) fn at_most(&self, tables: &Tables, at: usize, room: i64) -> i64 {
+        tables.row(at)[(room / self.cell) as usize]
+    }
+
     /// What [`Boards::near`] prunes by, built once for one set of values.
     pub(crate) fn tables(&self, values: &[i64]) -> Tables {
         self.suffix_tables(values)
@@ -410,6 +415,7 @@ impl Line {
 
 /// Completion bounds for one set of values: a line of cells for each suffix of
 /// the lengths, the empty one first.
+#[derive(Debug, Clone)]
 pub(crate) struct Tables {
     cells: Vec<i64>,
     width: usize,

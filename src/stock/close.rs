@@ -128,6 +128,7 @@ fn program(
         group,
         sums: counts,
         most_columns: most_boards(instance, cutoff).saturating_add(bundles),
+        moves: Vec::new(),
     };
     Some((program, listed))
 }

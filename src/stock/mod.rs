@@ -16,6 +16,7 @@ mod dive;
 mod greedy;
 mod instance;
 mod large;
+mod longest;
 #[doc(hidden)]
 pub mod measure;
 mod pack;
@@ -27,9 +28,10 @@ mod settle;
 mod solve;
 mod types;
 
-pub(crate) use boards::{Boards, Pattern, Tables, gcd};
+pub(crate) use boards::{Boards, Pattern, gcd};
 pub(crate) use close::Work;
 pub(crate) use instance::{Cut, Instance, Kind, without_dominated};
+pub(crate) use longest::Longest;
 pub(crate) use reach::Reach;
 pub use refute::Refuter;
 pub(crate) use relax::parts;
