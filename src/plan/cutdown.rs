@@ -20,7 +20,7 @@ pub(crate) struct CutDown {
     strips: Vec<Option<Pieces>>,
     /// Strips of which two make a board.
     splits: Vec<Split>,
-    /// Rows of strips, and those of whole boards' pieces as long.
+    /// Rows of whole boards' pieces, and those of strips as long.
     ripped: Vec<(u16, u16)>,
 }
 
