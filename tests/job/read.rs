@@ -568,6 +568,25 @@ fn positions_are_all_the_joists_there_are() {
     );
 }
 
+/// A 2x8 is 1-1/2 in thick, 38.1 mm, which metric tables print as 38 mm (PS 20-20,
+/// table 3, from memory).
+#[test]
+fn joists_of_a_nominal_size_are_as_thick_as_metric_tables_print_them() {
+    let framed = |joists: &str| {
+        format!(
+            "unit = \"mm\"\n[deck]\nalong = 6000\nacross = 4000\n[board]\nface = 145\n\
+             [[fastener]]\nname = \"spacer\"\ngap = 5\n[[lumber]]\nsize = \"2x8\"\n\
+             length = 4200\nprice = 20\n[frame]\njoist = \"2x8\"\n[joists]\n{joists}\n"
+        )
+    };
+    for joists in ["", "thickness = 38", "thickness = 38.1"] {
+        accepted(&framed(joists));
+    }
+    for joists in ["thickness = 39", "thickness = 38.5"] {
+        assert!(read(&framed(joists), &[]).is_err(), "{joists}");
+    }
+}
+
 #[test]
 fn a_length_price_is_rounded_half_up_for_each_board() {
     let job = accepted(&small_and(

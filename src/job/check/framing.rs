@@ -309,7 +309,7 @@ fn thickness(document: &Document, joist: &Lumber, table: &FrameTable, reading: &
     let joists = document.joists.fields();
     let usual = Joists::customary_sizes(reading.unit).1;
     let said: Option<Length> = joists.thickness.or(usual);
-    let Some(said) = said.filter(|said| *said != joist.thickness) else {
+    let Some(said) = said.filter(|said| !same_thickness(*said, joist.thickness)) else {
         return;
     };
     let message = format!(
@@ -321,6 +321,14 @@ fn thickness(document: &Document, joist: &Lumber, table: &FrameTable, reading: &
     let help = "measure a joist and write the same under both";
     let place = joists.thickness.place().or_else(|| table.joist.place());
     reading.error(place, message, help);
+}
+
+/// Whether two figures are of one thickness: dressed sizes are exact in inches, and
+/// whole millimetres are those rounded, 38 mm for 1-1/2 in.
+fn same_thickness(said: Length, dressed: Length) -> bool {
+    let mm = Length::UNITS_PER_MM;
+    said == dressed
+        || said.units() % mm == 0 && ((said.units() - dressed.units()) * 2).abs() <= mm
 }
 
 /// A ledger, and what belongs to one, need a wall where joists end.
