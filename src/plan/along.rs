@@ -31,11 +31,14 @@ impl<'a> State<'a> {
     pub(super) fn by_courses(&mut self, tree: &mut Tree<'a>, attempts: &mut Attempts<'a>) {
         let (model, outer) = (self.model, self.stop);
         let target = self.target(Aim::Primary);
+        if model.weights.doubled > 0 {
+            return;
+        }
         let (root, all) = self.root(tree);
         let enough = model.spent() + self.budget.along;
         let stop = &|| outer() || model.spent() >= enough;
         let work = self.budget.stretches;
-        let (closed, classes) = stretches::close(&root, self.rules, target, work, stop);
+        let (closed, classes) = stretches::close(&root, self.rules, target, &[], work, stop);
         self.raise(closed.bound);
         let Some(answer) = closed.better else { return };
         let laid = self.ordered(&classes, &answer, &root.boards());
@@ -61,11 +64,12 @@ impl<'a> State<'a> {
     }
 
     /// The relaxation of all counts over a tree's blocks, and those counts.
-    fn root(&self, tree: &Tree<'a>) -> (Master<'a>, Counts) {
+    pub(super) fn root(&self, tree: &Tree<'a>) -> (Master<'a>, Counts) {
         let model = self.model;
         let all = Counts::all(model, self.weight().min(model.conceivable));
         let mut root = tree.master.clone();
-        root.set(&model.extra, &tree.blocks, &all, None);
+        let carried = vec![0; model.run.joints.len()];
+        root.set(&model.extra, &tree.blocks, &all, Some(&carried));
         let target = self.target(Aim::Primary);
         root.solve(target, target, self.stop);
         (root, all)

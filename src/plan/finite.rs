@@ -4,6 +4,7 @@
 use super::cutdown::{CutDown, cut_down, pair};
 use super::listing::{Listed, Listing};
 use super::master::{Column, Filling, Master};
+use super::model::Model;
 use super::prices::Prices;
 use crate::joints::{Path, Takes};
 use crate::program::branch::{self, Limits, Program, solve};
@@ -24,6 +25,22 @@ impl Answer {
     /// How many joints its blocks have.
     pub(crate) fn joints(&self) -> i64 {
         joints(&self.blocks)
+    }
+
+    /// The places that carry its joints, as a set.
+    pub(crate) fn carrying(&self, model: &Model) -> Vec<bool> {
+        let mut set = vec![false; model.run.joints.len() + 1];
+        for &joint in self.blocks.iter().flat_map(|block| &block.1).flatten() {
+            set[usize::from(joint)] = true;
+        }
+        set
+    }
+
+    /// What the supports that carry its joints weigh.
+    pub(crate) fn doubled(&self, model: &Model) -> i64 {
+        let carrying = self.carrying(model);
+        let count = carrying.iter().filter(|&&carries| carries).count();
+        count as i64 * model.weights.doubled
     }
 }
 

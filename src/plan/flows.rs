@@ -84,12 +84,13 @@ pub(super) fn answer(
     });
     let blocks: Vec<(usize, Path, i64)> = blocks.collect();
     let boards = finite::answer((weight, others), &steps.boards).boards;
-    let weight = finite::joints(&blocks) * model.weights.joint + round::weight(model, &boards);
-    Answer {
-        weight,
+    let mut answer = Answer {
+        weight: finite::joints(&blocks) * model.weights.joint + round::weight(model, &boards),
         blocks,
         boards,
-    }
+    };
+    answer.weight += answer.doubled(model);
+    answer
 }
 
 /// As many blocks of a class as there are, of its steps.

@@ -68,6 +68,12 @@ impl Listing {
         self.columns.push(cost, entries) as u32
     }
 
+    /// Adds a support that carries joints, behind all ways to cut courses.
+    pub(super) fn doubled(&mut self, cost: i64, entries: Vec<(u32, i32)>) -> u32 {
+        self.boards.push(Column::Doubled);
+        self.push(cost, entries, 0)
+    }
+
     /// How many columns there are.
     pub(super) fn len(&self) -> usize {
         self.columns.len()

@@ -9,11 +9,11 @@ use rustc_hash::FxHashMap;
 
 use super::class::Class;
 use super::counts::Counts;
-use super::first::even;
+use super::first::{even, takes_long};
 use super::listing::Listed;
 use super::model::Model;
 use super::prices::{Prices, dearest, most_price};
-use super::rows::Rows;
+use super::rows::{Rows, cut_downs};
 use crate::joints::{Path, PathCosts, Pieces, Takes};
 use crate::program::simplex::{Ended, Simplex};
 use crate::program::{Columns, whole};
@@ -62,6 +62,9 @@ struct Priced<'p> {
 
 /// How near to the prices of the best bound columns are priced.
 const CENTRED: f64 = 0.8;
+
+/// What part of the relaxation's value a bound is near to it from.
+const NEARLY: f64 = 0.9999;
 
 /// The relaxation and the columns found so far.
 #[derive(Clone)]
@@ -193,6 +196,14 @@ impl<'a> Master<'a> {
                         Filling::Whole(vec![(row as u16, n.min(60_000) as u16)]),
                     );
                 }
+            }
+        }
+        if takes_long(model) {
+            for (from, to) in cut_downs(model) {
+                let entries = [(u32::from(from), -1), (u32::from(to), 1)];
+                master.simplex.add_column(0, &entries);
+                let column = Column::Listed(Listed::CutDown(from, to));
+                master.columns.push(column);
             }
         }
         // Of a bundle some boards may be left over.
@@ -456,12 +467,13 @@ impl<'a> Master<'a> {
             for (class, path) in found_blocks {
                 added |= self.add_block(class, path);
             }
-            if !added && smooth {
+            let risen = ended == Ended::Optimal && self.has_risen();
+            if !added && smooth && !risen {
                 plain = true;
                 continue;
             }
             plain = false;
-            if !added {
+            if !added || risen {
                 let columns = &self.columns;
                 let most = 15 * self.rows.at_least.len() + 500;
                 self.simplex.thin(most, |j| {
@@ -472,6 +484,16 @@ impl<'a> Master<'a> {
             ended = self.simplex.primal(200_000, stop);
         }
         false
+    }
+
+    /// Whether the bound is as good as it gets: near the relaxation's value, and lifted
+    /// past that.
+    fn has_risen(&self) -> bool {
+        let value = self.simplex.objective() / self.scale as f64;
+        self.prices.as_ref().is_some_and(|prices| {
+            let bound = prices.bound();
+            bound as f64 > NEARLY * value && self.model.lift(bound) as f64 > value
+        })
     }
 
     /// What whole prices prove: every class at its cheapest block and the fixed
@@ -549,43 +571,5 @@ impl<'a> Master<'a> {
             }
         }
         pieces
-    }
-
-    /// The boards among the columns.
-    pub(crate) fn boards(&self) -> Vec<Column> {
-        let boards = |c: &&Column| matches!(c, Column::Board(..));
-        self.columns.iter().filter(boards).cloned().collect()
-    }
-
-    /// The boards and blocks among the columns.
-    pub(crate) fn whole_columns(&self) -> Vec<Column> {
-        let whole = |c: &&Column| matches!(c, Column::Board(..) | Column::Block(..));
-        self.columns.iter().filter(whole).cloned().collect()
-    }
-
-    /// The columns in use and how much of each.
-    pub(crate) fn used(&self) -> Vec<(&Column, f64)> {
-        self.simplex
-            .values()
-            .into_iter()
-            .map(|(j, x)| (&self.columns[j], x))
-            .collect()
-    }
-
-    /// The blocks in use: their class, one way to cut them, and how much of each.
-    pub(crate) fn used_blocks(&self) -> Vec<(usize, Path, f64)> {
-        let used = self.used().into_iter();
-        used.filter_map(|(column, x)| match column {
-            Column::Block(q, path) => Some((*q, path.clone(), x)),
-            _ => None,
-        })
-        .collect()
-    }
-
-    /// Whether some block is left out for want of boards or ways.
-    pub(crate) fn misses(&self) -> bool {
-        self.used()
-            .iter()
-            .any(|(c, x)| matches!(c, Column::Missing) && *x > 1e-6)
     }
 }

@@ -42,6 +42,7 @@ mod tight;
 mod tree;
 mod types;
 mod untangle;
+mod used;
 mod walking;
 mod whole;
 

@@ -326,7 +326,9 @@ impl<'a> State<'a> {
         );
         if attempts.before(self, &mut tree, &all) {
             self.by_supports(root);
+            self.by_sets(&tree, 1);
             self.branch_on_supports(root);
+            self.by_sets(&tree, 8);
         }
         if self.done() {
             return;

@@ -120,7 +120,8 @@ fn crowds(model: &Model, rules: &JointRules) -> Vec<Crowd> {
 struct Cut {
     /// Of a piece, by row.
     row: Vec<i32>,
-    joint: i32,
+    /// Of a joint, by place.
+    joint: Vec<i32>,
     least: i64,
 }
 
@@ -128,9 +129,7 @@ impl Cut {
     /// What the blocks of a relaxation cost at prices near its own.
     fn of(master: &Master, prices: &Prices) -> Option<Cut> {
         let rows = &prices.path.row;
-        // Without prices of supports all joints cost the same.
-        let joint = prices.path.joint.last().copied().unwrap_or(0);
-        let all = rows.iter().chain([&joint]);
+        let all = rows.iter().chain(&prices.path.joint);
         let part = (all.map(|price| price.abs()).max().unwrap_or(0) / FINE).max(1);
         let coarse = |price: i64| (price as f64 / part as f64).round() as i64;
         let costs = PathCosts {
@@ -144,7 +143,7 @@ impl Cut {
         }
         Some(Cut {
             row: costs.row.iter().map(|&price| price as i32).collect(),
-            joint: coarse(joint) as i32,
+            joint: costs.joint.iter().map(|&price| price as i32).collect(),
             least,
         })
     }
@@ -154,11 +153,13 @@ impl Cut {
 /// none, over single courses of the pieces that blocks within the gap hold, and gives
 /// the classes of those courses. What a solved relaxation over blocks knows of their
 /// pieces is a row of the program; an answer whose pieces no blocks can have is cut off
-/// by another.
+/// by another. Where supports that carry joints cost something, answers whose supports
+/// are just those of a set that is barred don't count.
 pub(super) fn close(
     master: &Master,
     rules: &JointRules,
     best: i64,
+    barred: &[Vec<bool>],
     work: Work,
     stop: &dyn Fn() -> bool,
 ) -> (Closed, Vec<Class>) {
@@ -167,11 +168,7 @@ pub(super) fn close(
         better: None,
         bound: 0,
     };
-    let Some(prices) = master
-        .prices
-        .as_ref()
-        .filter(|_| model.weights.doubled == 0)
-    else {
+    let Some(prices) = &master.prices else {
         return (closed, Vec::new());
     };
     let only = master.pieces(best);
@@ -179,6 +176,7 @@ pub(super) fn close(
         return (closed, Vec::new());
     };
     courses.cuts.extend(Cut::of(master, prices));
+    courses.barred = barred.to_vec();
     let mut kept = None;
     let lift = |bound| model.lift(bound);
     let blocks: Vec<i64> = master.classes.iter().map(|c| c.count).collect();
@@ -200,7 +198,7 @@ pub(super) fn close(
         let given: Vec<i64> = given.collect();
         blocks_alone.set(&given, &blocks, &all, None);
         blocks_alone.solve(best, i64::MAX, stop);
-        let joints = found.joints() * model.weights.joint;
+        let joints = found.joints() * model.weights.joint + found.doubled(model);
         closed.better = Some(found);
         let prices = blocks_alone.prices.as_ref();
         let lacking = prices.filter(|prices| prices.bound() > joints);
@@ -220,6 +218,8 @@ struct Courses {
     starts: Vec<Place>,
     crowds: Vec<Crowd>,
     cuts: Vec<Cut>,
+    /// Sets of places that no answer may carry its joints on, all of them and no other.
+    barred: Vec<Vec<bool>>,
 }
 
 impl Courses {
@@ -257,6 +257,7 @@ impl Courses {
             starts,
             crowds: crowds(model, rules),
             cuts: Vec::new(),
+            barred: Vec::new(),
         })
     }
 
@@ -322,6 +323,7 @@ impl Courses {
             }
             let joint = link.joint;
             if joint != 0 {
+                entries.extend(rows.on_support(joint));
                 for (crowd, &at) in self.crowds.iter().zip(&crowd_rows) {
                     let (first, to) = crowd.stretch;
                     let enters = start < first && (first..=to).contains(&joint);
@@ -333,7 +335,12 @@ impl Courses {
                 }
             }
             for (cut, &at) in self.cuts.iter().zip(&cut_rows) {
-                let n = cut.row[usize::from(link.row)] + if joint != 0 { cut.joint } else { 0 };
+                let of_joint = if joint != 0 {
+                    cut.joint[usize::from(joint)]
+                } else {
+                    0
+                };
+                let n = cut.row[usize::from(link.row)] + of_joint;
                 if n != 0 {
                     entries.push((at, n));
                 }
@@ -346,12 +353,40 @@ impl Courses {
             }
             pieces[usize::from(link.row)].push((j, 1));
         }
+        let doubled = self.doubled(&mut listing, master);
         listing.boards(master, prices, kept, cutoff, most)?;
-        let sums = [joints].into_iter().chain(pieces).chain(on);
+        let sums = doubled.into_iter().chain([joints]).chain(pieces).chain(on);
         let sums = sums.filter(|sum| !sum.is_empty());
-        let (program, boards) = listing.program(master, cutoff, model.most_pieces, sums);
+        let others = model.most_pieces + model.run.joints.len() as i64;
+        let (program, boards) = listing.program(master, cutoff, others, sums);
         let links = self.links.clone();
         Some((program, Steps { links, boards }))
+    }
+
+    /// Adds the supports that carry joints, if they cost something, and gives what is
+    /// worth branching on: how many they are, then each.
+    fn doubled(&self, listing: &mut Listing, master: &Master) -> Vec<Vec<(u32, i32)>> {
+        let (model, rows) = (master.model, &master.rows);
+        if model.weights.doubled == 0 {
+            return Vec::new();
+        }
+        let first = listing.at_least.len() as u32;
+        for set in &self.barred {
+            // Another support, or one of these less.
+            let size = set.iter().filter(|&&of_set| of_set).count();
+            listing.at_least.push(1 - size as i64);
+        }
+        let supports = (1..=model.run.joints.len() as Place).map(|joint| {
+            let mut entries = rows.doubled(model, joint);
+            for (set, row) in self.barred.iter().zip(first..) {
+                let of_set = set[usize::from(joint)];
+                entries.push((row, if of_set { -1 } else { 1 }));
+            }
+            (listing.doubled(model.weights.doubled, entries), 1)
+        });
+        let supports: Vec<(u32, i32)> = supports.collect();
+        let each = supports.iter().map(|&support| vec![support]);
+        [supports.clone()].into_iter().chain(each).collect()
     }
 }
 
@@ -416,7 +451,7 @@ mod tests {
             },
         };
         let mut raised = 0;
-        for n in 0..18i64 {
+        for n in 0..22i64 {
             let along = Length::from_inches(230 + 23 * (n % 9));
             let across = Length::from_inches(34 + 11 * (n % 4));
             let read = |text: &str| text.parse::<Length>().expect("a length");
@@ -429,6 +464,9 @@ mod tests {
             job.joints.stagger = Length::from_inches([0, 16, 32, 48][(n % 4) as usize]);
             job.joints.same_joist_after = (n % 3) as u32;
             job.joints.price = Money::from_cents(70 * (n % 2));
+            if n >= 18 {
+                job.joints.doubled_joist_price = Money::from_cents(650);
+            }
             let Ok(model) = Model::new(&job, 0, Objective::Cost) else {
                 panic!("deck {n} is one that can be searched");
             };
@@ -442,7 +480,7 @@ mod tests {
             root.solve(model.conceivable, model.conceivable, &|| false);
             let relaxed = root.prices.as_ref().map_or(0, Prices::bound);
             for target in [best.weight + 1, best.weight + best.weight / 50] {
-                let (closed, _) = close(&root, &job.joints, target, work, &|| false);
+                let (closed, _) = close(&root, &job.joints, target, &[], work, &|| false);
                 assert!(closed.bound <= best.weight, "deck {n}");
                 raised += i32::from(closed.bound > model.lift(relaxed));
                 if let Some(better) = closed.better {

@@ -10,11 +10,16 @@ use super::carrying::pieces_on;
 use super::counts::Counts;
 use super::master::{Column, Master};
 use super::search::{Aim, State, first_classes};
+use super::stretches::close;
+use super::tree::Tree;
 
 /// Relaxations that are solved at most.
 const MOST_NODES: usize = 400;
 /// Plain problems that are searched.
 const MOST_LEAVES: usize = 12;
+
+/// Sets of supports that are searched one after another.
+const MOST_SETS: usize = 60;
 
 /// What a branch says of a support.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -66,6 +71,43 @@ enum Relaxed {
 }
 
 impl<'a> State<'a> {
+    /// Raises the bound, and finds plans, by the cheapest sets of supports: what single
+    /// courses weigh at least gives one, which is searched as a plain problem and barred,
+    /// and so on until no set is left that a lighter plan could have. So many times the
+    /// usual work is spent on each.
+    pub(super) fn by_sets(&mut self, tree: &Tree<'a>, times: u64) {
+        let model = self.model;
+        if model.weights.doubled == 0 || self.best.is_none() || self.done() {
+            return;
+        }
+        let (root, _) = self.root(tree);
+        let enough = model.spent() + self.budget.total / 4;
+        let mut work = self.budget.stretches;
+        work.limits.nodes *= times;
+        work.limits.work *= times;
+        let mut plain = model.clone();
+        plain.weights.doubled = 0;
+        let mut barred: Vec<Vec<bool>> = Vec::new();
+        // The least of what was searched and not settled.
+        let mut stuck = i64::MAX;
+        while barred.len() < MOST_SETS && !self.spent() && model.spent() < enough {
+            let target = self.target(Aim::Primary);
+            let (closed, _) = close(&root, self.rules, target, &barred, work, self.stop);
+            self.raise(closed.bound.min(stuck));
+            let Some(answer) = closed.better.filter(|_| !self.done()) else {
+                break;
+            };
+            let set = answer.carrying(model);
+            if barred.contains(&set) {
+                break;
+            }
+            let (laid, least) = self.on_supports(&mut plain, &set);
+            self.offer(laid, 0, Aim::Both);
+            stuck = stuck.min(least);
+            barred.push(set);
+        }
+    }
+
     /// Raises the bound, and finds plans, by what supports carry joints.
     pub(super) fn branch_on_supports(&mut self, root: &Master<'a>) {
         let model = self.model;

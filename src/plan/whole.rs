@@ -3,9 +3,10 @@
 use std::sync::Arc;
 
 use super::finite::{self, Answer};
+use super::listing::Listed;
 use super::master::{Column, Master};
 use crate::program::Columns;
-use crate::program::branch::{self, Limits, Program};
+use crate::program::branch::{self, Limits, Move, NO_GROUP, Program};
 
 impl Master<'_> {
     /// Whole counts of the columns at hand that weigh `cutoff` at most.
@@ -25,10 +26,12 @@ impl Master<'_> {
         let mut group = Vec::new();
         let mut sums: Vec<Vec<(u32, i32)>> = vec![Vec::new(); model.kinds.len() + 1];
         let mut singles = Vec::new();
+        let mut moves = Vec::new();
         for (j, column) in self.columns.iter().enumerate() {
             let all = self.simplex.columns();
             let kind = match column {
-                Column::Missing | Column::Listed(_) => continue,
+                Column::Missing => continue,
+                Column::Listed(_) => NO_GROUP,
                 Column::Doubled => 0,
                 Column::Board(k, _) => 1 + *k as u32,
                 Column::Block(q, _) => 1 + (model.kinds.len() + q) as u32,
@@ -43,6 +46,11 @@ impl Master<'_> {
                     }
                 }
                 Column::Doubled => singles.push(vec![(at, 1)]),
+                Column::Listed(Listed::CutDown(from, to)) => moves.push(Move {
+                    column: at,
+                    from: u32::from(*from),
+                    to: u32::from(*to),
+                }),
                 Column::Missing | Column::Listed(_) => {}
             }
             listed.push(column.clone());
@@ -50,13 +58,15 @@ impl Master<'_> {
         }
         sums.extend(singles);
         let pieces = model.materials.len() * (model.run.joints.len() + 1);
+        // A piece is cut down once for each length at most.
+        let moved = pieces as i64 * moves.len() as i64;
         let program = Program {
             columns: Arc::new(columns),
             at_least: self.rows.at_least.clone(),
             group,
             sums,
-            most_columns: (2 * pieces + model.run.joints.len()) as i64,
-            moves: Vec::new(),
+            most_columns: (2 * pieces + model.run.joints.len()) as i64 + moved,
+            moves,
         };
         let found = branch::solve(&program, cutoff, &|b| model.lift(b), limits, stop);
         model.branched(found.work);

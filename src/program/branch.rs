@@ -251,6 +251,13 @@ impl Search<'_> {
             } else {
                 0
             };
+            // Below the root cuts that don't help are not carried along.
+            if depth > 0 && weak > 1 {
+                if let Some(saved) = before_cuts.take() {
+                    *node = saved;
+                }
+                break;
+            }
             if round == cut_rounds || weak >= 3 || self.spent() {
                 break;
             }

@@ -327,8 +327,7 @@ fn thickness(document: &Document, joist: &Lumber, table: &FrameTable, reading: &
 /// whole millimetres are those rounded, 38 mm for 1-1/2 in.
 fn same_thickness(said: Length, dressed: Length) -> bool {
     let mm = Length::UNITS_PER_MM;
-    said == dressed
-        || said.units() % mm == 0 && ((said.units() - dressed.units()) * 2).abs() <= mm
+    said == dressed || said.units() % mm == 0 && ((said.units() - dressed.units()) * 2).abs() <= mm
 }
 
 /// A ledger, and what belongs to one, need a wall where joists end.

@@ -1,0 +1,44 @@
+//! What the columns of a relaxation are, and what its solution uses of them.
+
+use super::master::{Column, Master};
+use crate::joints::Path;
+
+impl Master<'_> {
+    /// The boards among the columns.
+    pub(crate) fn boards(&self) -> Vec<Column> {
+        let boards = |c: &&Column| matches!(c, Column::Board(..));
+        self.columns.iter().filter(boards).cloned().collect()
+    }
+
+    /// The boards and blocks among the columns.
+    pub(crate) fn whole_columns(&self) -> Vec<Column> {
+        let whole = |c: &&Column| matches!(c, Column::Board(..) | Column::Block(..));
+        self.columns.iter().filter(whole).cloned().collect()
+    }
+
+    /// The columns in use and how much of each.
+    pub(crate) fn used(&self) -> Vec<(&Column, f64)> {
+        self.simplex
+            .values()
+            .into_iter()
+            .map(|(j, x)| (&self.columns[j], x))
+            .collect()
+    }
+
+    /// The blocks in use: their class, one way to cut them, and how much of each.
+    pub(crate) fn used_blocks(&self) -> Vec<(usize, Path, f64)> {
+        let used = self.used().into_iter();
+        used.filter_map(|(column, x)| match column {
+            Column::Block(q, path) => Some((*q, path.clone(), x)),
+            _ => None,
+        })
+        .collect()
+    }
+
+    /// Whether some block is left out for want of boards or ways.
+    pub(crate) fn misses(&self) -> bool {
+        self.used()
+            .iter()
+            .any(|(c, x)| matches!(c, Column::Missing) && *x > 1e-6)
+    }
+}
