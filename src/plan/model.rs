@@ -265,6 +265,14 @@ impl Model {
         }
     }
 
+    /// More than any plan weighs whose primary objective is below that of `weight`: what
+    /// lies between two sums that can be reached is no plan's.
+    pub(crate) fn past_cheaper(&self, weight: i64) -> i64 {
+        let unit = self.weights.unit;
+        let cheaper = self.reach.below(weight.div_euclid(unit));
+        cheaper.map_or(0, |primary| (primary + 1).saturating_mul(unit))
+    }
+
     /// The same boards, of other numbers, for pieces by themselves.
     pub(crate) fn alone(&self, kinds: Vec<Kind>, pieces: Vec<i64>) -> Model {
         Model {

@@ -211,9 +211,8 @@ impl<'a> State<'a> {
 
     /// A plan has to be lighter than this to be better.
     pub(super) fn target(&self, aim: Aim) -> i64 {
-        let unit = self.model.weights.unit;
         match aim {
-            Aim::Primary if self.best.is_some() => self.weight() / unit * unit,
+            Aim::Primary if self.best.is_some() => self.model.past_cheaper(self.weight()),
             _ => self.weight(),
         }
     }
@@ -255,7 +254,7 @@ impl<'a> State<'a> {
     }
 
     pub(super) fn raise(&mut self, bound: i64) {
-        let bound = bound.min(self.weight());
+        let bound = self.model.lift(bound.min(self.weight())).min(self.weight());
         if bound > self.bound {
             self.bound = bound;
             (self.tell)(self.best.as_ref(), self.bound);
@@ -339,31 +338,52 @@ impl<'a> State<'a> {
             Some(only) => only.keep(&pieces),
             None => *only = Some(pieces),
         }
-        let division = Division {
-            only: only.as_ref(),
-            ..Division::of(width, self.budget.steps)
-        };
-        let classes = match blocks(model, self.rules, &division) {
-            Ok(None) => {
-                self.raise(self.target(Aim::Primary));
-                return;
-            }
-            Ok(Some(classes)) => classes,
-            Err(_) => root.classes.clone(),
-        };
-        tree = Tree::over(model, classes.clone(), &columns, all.clone(), self.bound);
-        let loose = Some((width, only.as_ref()));
-        self.branch(&mut tree, attempts, Aim::Primary, loose);
+        // What breaks ties may hold more than what is better.
+        let mut better = root.pieces(self.target(Aim::Primary));
+        only.iter().for_each(|only| better.keep(only));
+        if self.bound < self.target(Aim::Primary) {
+            let Some(classes) = self.classes_of(root, width, Some(&better)) else {
+                return self.raise(self.target(Aim::Primary));
+            };
+            tree = Tree::over(model, classes, &columns, all.clone(), self.bound);
+            self.branch(
+                &mut tree,
+                attempts,
+                Aim::Primary,
+                Some((width, Some(&better))),
+            );
+        }
         if !self.done() && self.bound >= self.target(Aim::Primary) {
             let columns = tree.master.whole_columns();
             let (tight, below) = (tree.tight.take(), tree.below);
+            let Some(classes) = self.classes_of(root, width, only.as_ref()) else {
+                return self.raise(self.weight());
+            };
             let mut tree = Tree::over(model, classes, &columns, all, self.bound);
             // What bounds plans lighter than those at hand says nothing of their like.
             if self.weight() <= below {
                 (tree.tight, tree.below) = (tight, below);
             }
-            let loose = loose.filter(|_| tree.tight.is_none());
+            let loose = Some((width, only.as_ref())).filter(|_| tree.tight.is_none());
             self.branch(&mut tree, attempts, Aim::Both, loose);
+        }
+    }
+
+    /// Blocks of a width and of some pieces; those of a relaxation where they are too
+    /// many, and nothing where none can be cut.
+    fn classes_of(
+        &self,
+        root: &Master<'a>,
+        width: usize,
+        only: Option<&Pieces>,
+    ) -> Option<Vec<Class>> {
+        let division = Division {
+            only,
+            ..Division::of(width, self.budget.steps)
+        };
+        match blocks(self.model, self.rules, &division) {
+            Ok(classes) => classes,
+            Err(_) => Some(root.classes.clone()),
         }
     }
 

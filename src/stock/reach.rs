@@ -50,4 +50,37 @@ impl Reach {
         }
         i * self.step
     }
+
+    /// The greatest reachable total below `total`; nothing where there is none.
+    pub(crate) fn below(&self, total: i64) -> Option<i64> {
+        let last = total.checked_sub(1).filter(|&last| last >= 0)? / self.step;
+        let reached = |i: &i64| *self.reachable.get(*i as usize).unwrap_or(&true);
+        (0..=last).rev().find(reached).map(|i| i * self.step)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn totals_between_two_sums_belong_to_neither() {
+        for prices in [vec![7, 12], vec![6590], vec![4, 6], vec![1_000, 1_001, 0]] {
+            let reach = Reach::new(prices.iter().copied(), 5_000);
+            let mut sums = vec![false; 5_001];
+            sums[0] = true;
+            for total in 1..=5_000usize {
+                let parts = prices.iter().filter(|&&p| p > 0);
+                let mut parts = parts.filter_map(|&p| total.checked_sub(p as usize));
+                sums[total] = parts.any(|rest| sums[rest]);
+            }
+            for total in 1..=4_000 {
+                let below = (0..total).rev().find(|&sum| sums[sum as usize]);
+                assert_eq!(reach.below(total), below, "{prices:?}, {total}");
+                let above = (total..5_000).find(|&sum| sums[sum as usize]);
+                assert!(above.is_none_or(|above| reach.lift(total) == above));
+            }
+            assert_eq!(reach.below(0), None);
+        }
+    }
 }
