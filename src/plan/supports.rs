@@ -1,7 +1,8 @@
-//! Branching on supports: where a support that carries joints costs something, a
-//! relaxation uses every support a little and pays for little of each. Here each is
-//! paid for or barred, until what is left is a plain problem on the paid ones, and
-//! the least of all that is left open is a bound.
+//! Sets of supports: where a support that carries joints costs something, a relaxation
+//! uses every support a little and pays for little of each. Whole sets come of single
+//! courses, cheapest first, or each support is paid for or barred, one after another,
+//! until what is left is a plain problem on the paid ones; the least of all that is left
+//! open is a bound.
 
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
