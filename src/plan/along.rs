@@ -30,10 +30,11 @@ impl<'a> State<'a> {
     /// boards that they come to.
     pub(super) fn by_courses(&mut self, tree: &mut Tree<'a>, attempts: &mut Attempts<'a>) {
         let (model, outer) = (self.model, self.stop);
-        let target = self.target(Aim::Primary);
+        // Where supports cost something, whole sets of them are settled before.
         if model.weights.doubled > 0 {
             return;
         }
+        let target = self.target(Aim::Primary);
         let (root, all) = self.root(tree);
         let enough = model.spent() + self.budget.along;
         let stop = &|| outer() || model.spent() >= enough;

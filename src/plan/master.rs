@@ -9,11 +9,12 @@ use rustc_hash::FxHashMap;
 
 use super::class::Class;
 use super::counts::Counts;
+use super::cutdown::all_moves;
 use super::first::{even, takes_long};
 use super::listing::Listed;
 use super::model::Model;
 use super::prices::{Prices, dearest, most_price};
-use super::rows::{Rows, cut_downs};
+use super::rows::Rows;
 use crate::joints::{Path, PathCosts, Pieces, Takes};
 use crate::program::simplex::{Ended, Simplex};
 use crate::program::{Columns, whole};
@@ -199,7 +200,7 @@ impl<'a> Master<'a> {
             }
         }
         if takes_long(model) {
-            for (from, to) in cut_downs(model) {
+            for (from, to) in all_moves(model) {
                 let entries = [(u32::from(from), -1), (u32::from(to), 1)];
                 master.simplex.add_column(0, &entries);
                 let column = Column::Listed(Listed::CutDown(from, to));

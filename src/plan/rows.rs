@@ -3,8 +3,6 @@
 
 use std::collections::BTreeMap;
 
-use itertools::Itertools;
-
 use super::class::Class;
 use super::counts::Counts;
 use super::master::Filling;
@@ -228,22 +226,6 @@ impl Rows {
             model.most_on_support as i32,
         )]
     }
-}
-
-/// The rows that pieces may be cut down from and to: from a whole board to a strip, and to
-/// the next shorter length. Boards say as much once enough of them are known; said at
-/// once, the prices of hundreds of lengths need not be found one by one. A row comes
-/// before those it is drawn from.
-pub(super) fn cut_downs(model: &Model) -> Vec<(u16, u16)> {
-    let materials = model.materials.iter().copied().max().unwrap_or(0);
-    let ripped = (1..=materials).flat_map(|m| model.rows_of(0).zip(model.rows_of(m)));
-    let shorter = |material| {
-        let shortest_first = model.rows_of(material).rev().tuple_windows();
-        shortest_first.map(|(to, from)| (from, to))
-    };
-    let shorter = (1..=materials).chain([0]).flat_map(shorter);
-    let rows = ripped.chain(shorter);
-    rows.map(|(from, to)| (from as u16, to as u16)).collect()
 }
 
 /// Takes one away in a row, the last one or a new one.

@@ -338,20 +338,18 @@ impl<'a> State<'a> {
             Some(only) => only.keep(&pieces),
             None => *only = Some(pieces),
         }
-        // What breaks ties may hold more than what is better.
-        let mut better = root.pieces(self.target(Aim::Primary));
-        only.iter().for_each(|only| better.keep(only));
         if self.bound < self.target(Aim::Primary) {
+            // What breaks ties may hold more than what is better.
+            let mut better = root.pieces(self.target(Aim::Primary));
+            if let Some(only) = &only {
+                better.keep(only);
+            }
             let Some(classes) = self.classes_of(root, width, Some(&better)) else {
                 return self.raise(self.target(Aim::Primary));
             };
             tree = Tree::over(model, classes, &columns, all.clone(), self.bound);
-            self.branch(
-                &mut tree,
-                attempts,
-                Aim::Primary,
-                Some((width, Some(&better))),
-            );
+            let loose = Some((width, Some(&better)));
+            self.branch(&mut tree, attempts, Aim::Primary, loose);
         }
         if !self.done() && self.bound >= self.target(Aim::Primary) {
             let columns = tree.master.whole_columns();

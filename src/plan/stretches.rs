@@ -198,10 +198,10 @@ pub(super) fn close(
         let given: Vec<i64> = given.collect();
         blocks_alone.set(&given, &blocks, &all, None);
         blocks_alone.solve(best, i64::MAX, stop);
-        let joints = found.joints() * model.weights.joint + found.doubled(model);
+        let beside_boards = found.joints() * model.weights.joint + found.doubled(model);
         closed.better = Some(found);
         let prices = blocks_alone.prices.as_ref();
-        let lacking = prices.filter(|prices| prices.bound() > joints);
+        let lacking = prices.filter(|prices| prices.bound() > beside_boards);
         match lacking.and_then(|prices| Cut::of(master, prices)) {
             Some(cut) if !stop() => courses.cuts.push(cut),
             _ => break,
@@ -480,6 +480,15 @@ mod tests {
             root.solve(model.conceivable, model.conceivable, &|| false);
             let relaxed = root.prices.as_ref().map_or(0, Prices::bound);
             for target in [best.weight + 1, best.weight + best.weight / 50] {
+                if model.weights.doubled > 0 {
+                    let carrying = |place| best.courses.iter().flatten().contains(&place);
+                    let places = 0..=model.run.joints.len() as Place;
+                    let set: Vec<bool> = places.map(carrying).collect();
+                    let barred = std::slice::from_ref(&set);
+                    let (others, _) = close(&root, &job.joints, target, barred, work, &|| false);
+                    let better = others.better.map(|better| better.carrying(&model));
+                    assert_ne!(better, Some(set), "deck {n}");
+                }
                 let (closed, _) = close(&root, &job.joints, target, &[], work, &|| false);
                 assert!(closed.bound <= best.weight, "deck {n}");
                 raised += i32::from(closed.bound > model.lift(relaxed));
