@@ -14,10 +14,12 @@ const NOISE: i64 = 64;
 
 /// The cuts that the present basis violates most, at most `most` of them.
 /// `most_columns` bounds the sum of all columns in any answer of interest.
-pub(crate) fn violated(simplex: &Simplex, most: usize, most_columns: i64) -> Vec<ExtraRow> {
+pub(crate) fn violated(simplex: &mut Simplex, most: usize, most_columns: i64) -> Vec<ExtraRow> {
     let values = simplex.values();
+    let lines = simplex.fractional_rows(2 * most);
+    let simplex = &*simplex;
     let mut found: Vec<(f64, ExtraRow)> = Vec::new();
-    for (_, line) in simplex.fractional_rows().into_iter().take(2 * most) {
+    for line in &lines {
         for factor in [1.0, -1.0, 2.0, 3.0] {
             if let Some((violation, cut)) = cut(simplex, line, factor, most_columns, &values)
                 && !found.iter().any(|(_, c)| c.entries == cut.entries)

@@ -65,7 +65,18 @@ impl Columns {
         self.cost[column]
     }
 
+    /// What a column's coefficients come to with a weight for each row.
+    #[inline]
+    pub(crate) fn weigh(&self, column: usize, weights: &[f64]) -> f64 {
+        let range = self.start[column] as usize..self.start[column + 1] as usize;
+        let terms = self.row[range.clone()].iter().zip(&self.value[range]);
+        terms.fold(0.0, |sum, (&row, &value)| {
+            sum + weights[row as usize] * f64::from(value)
+        })
+    }
+
     /// The coefficients of a column that are not zero, by row.
+    #[inline]
     pub fn entries(&self, column: usize) -> impl Iterator<Item = (usize, i32)> + '_ {
         let range = self.start[column] as usize..self.start[column + 1] as usize;
         self.row[range.clone()]

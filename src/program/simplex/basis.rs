@@ -1,169 +1,115 @@
-//! The inverse of the basis: one exchange of variables, building it afresh, and
-//! leaving rows out. Which variable comes and which goes is decided elsewhere.
+//! The basis: its factors, one exchange of variables, and leaving rows out. Which
+//! variable comes and which goes is decided elsewhere.
 
+use super::eliminate::Matrix;
+use super::factors::Factors;
 use super::{Simplex, Variable, jitter};
+
+/// The column of the tableau of a variable, and what its exchange asks for.
+pub(super) struct Entering {
+    pub(super) variable: Variable,
+    /// What a unit of it takes from each basic variable.
+    pub(super) tableau: Vec<f64>,
+    spike: Vec<f64>,
+}
 
 impl Simplex {
     /// The column of the tableau of a variable.
-    pub(super) fn tableau_column(&self, variable: Variable) -> Vec<f64> {
+    pub(super) fn enter(&mut self, variable: Variable) -> Entering {
+        let mut spike = vec![0.0; self.rows];
         match variable {
-            Variable::Slack(i) => self.inverse.iter().map(|line| -line[i as usize]).collect(),
+            Variable::Slack(i) => spike[i as usize] = -1.0,
             Variable::Column(j) => {
-                let mut entries: Vec<(usize, f64)> = self
-                    .columns
-                    .entries(j as usize)
-                    .map(|(r, v)| (r, f64::from(v)))
-                    .collect();
+                for (r, v) in self.columns.entries(j as usize) {
+                    spike[r] += f64::from(v);
+                }
                 for (i, row) in self.extra.iter().enumerate() {
                     if let Ok(at) = row.entries.binary_search_by_key(&j, |e| e.0) {
-                        entries.push((self.base_rows + i, f64::from(row.entries[at].1)));
+                        spike[self.base_rows + i] = f64::from(row.entries[at].1);
                     }
                 }
-                self.inverse
-                    .iter()
-                    .map(|line| entries.iter().map(|&(r, v)| line[r] * v).sum())
-                    .collect()
             }
+        }
+        self.touched += self.factors.weight() as u64;
+        self.factors.spike(&mut spike);
+        let tableau = self.factors.unspike(&mut spike.clone());
+        Entering {
+            variable,
+            tableau,
+            spike,
         }
     }
 
-    pub(super) fn pivot(&mut self, at: usize, entering: Variable, tableau: &[f64], reduced: f64) {
-        let step = self.basic[at] / tableau[at];
-        let mut line = std::mem::take(&mut self.inverse[at]);
-        let pivot = 1.0 / tableau[at];
-        for v in &mut line {
-            *v *= pivot;
+    /// One row of the inverse of the basis.
+    pub(super) fn line(&mut self, at: usize) -> Vec<f64> {
+        self.touched += self.factors.weight() as u64;
+        self.factors.inverse_row(at)
+    }
+
+    /// Exchanges a variable for the basic one at a place, whose row of the inverse
+    /// `line` is; false if numbers have become too rough to go on with.
+    pub(super) fn pivot(
+        &mut self,
+        at: usize,
+        entering: &Entering,
+        line: &[f64],
+        reduced: f64,
+    ) -> bool {
+        let share = entering.tableau[at];
+        let step = self.basic[at] / share;
+        for (basic, factor) in self.basic.iter_mut().zip(&entering.tableau) {
+            *basic -= factor * step;
         }
-        let held: Vec<u32> = (0..line.len() as u32)
-            .filter(|&r| line[r as usize] != 0.0)
-            .collect();
-        let few = 6 * held.len() < line.len();
-        for (i, row) in self.inverse.iter_mut().enumerate() {
-            let factor = tableau[i];
-            if i == at || factor == 0.0 {
-                continue;
-            }
-            self.touched += if few { held.len() } else { line.len() } as u64;
-            if few {
-                for &r in &held {
-                    row[r as usize] -= factor * line[r as usize];
-                }
-            } else {
-                for (r, l) in row.iter_mut().zip(&line) {
-                    *r -= factor * l;
-                }
-            }
-            self.basic[i] -= factor * step;
-        }
-        for (p, l) in self.price.iter_mut().zip(&line) {
-            *p += reduced * l;
-        }
-        self.inverse[at] = line;
         self.basic[at] = step;
+        for (p, l) in self.price.iter_mut().zip(line) {
+            *p += reduced / share * l;
+        }
         match self.basis[at] {
             Variable::Column(j) => self.column_at[j as usize] = -1,
             Variable::Slack(i) => self.slack_at[i as usize] = -1,
         }
-        match entering {
+        match entering.variable {
             Variable::Column(j) => self.column_at[j as usize] = at as i32,
             Variable::Slack(i) => self.slack_at[i as usize] = at as i32,
         }
-        self.basis[at] = entering;
+        self.basis[at] = entering.variable;
         self.pivots += 1;
         self.since_refactor += 1;
+        self.touched += self.factors.weight() as u64;
+        let sound = self.factors.exchange(at, &entering.spike, share);
+        if !sound {
+            self.since_refactor = u32::MAX;
+        }
+        sound
     }
 
-    /// Builds the inverse afresh from the basis; false if it has become singular.
+    /// Factors of the basis made afresh; false if it has become singular.
     pub(super) fn refactor(&mut self) -> bool {
-        let m = self.rows;
-        let mut matrix = vec![vec![0.0; 2 * m]; m];
-        for (at, variable) in self.basis.iter().enumerate() {
+        let mut added: Vec<Vec<(usize, f64)>> = vec![Vec::new(); self.rows];
+        for (i, row) in self.extra.iter().enumerate() {
+            for &(j, v) in row.entries.iter() {
+                if let Ok(at) = usize::try_from(self.column_at[j as usize]) {
+                    added[at].push((self.base_rows + i, f64::from(v)));
+                }
+            }
+        }
+        let mut matrix = Matrix::default();
+        for (variable, added) in self.basis.iter().zip(added) {
             match *variable {
-                Variable::Slack(i) => matrix[i as usize][at] = -1.0,
+                Variable::Slack(i) => matrix.push([(i as usize, -1.0)]),
                 Variable::Column(j) => {
-                    for (r, v) in self.columns.entries(j as usize) {
-                        matrix[r][at] = f64::from(v);
-                    }
-                    for (i, row) in self.extra.iter().enumerate() {
-                        if let Ok(e) = row.entries.binary_search_by_key(&j, |e| e.0) {
-                            matrix[self.base_rows + i][at] = f64::from(row.entries[e].1);
-                        }
-                    }
+                    let own = self.columns.entries(j as usize);
+                    matrix.push(own.map(|(r, v)| (r, f64::from(v))).chain(added));
                 }
             }
         }
-        for (i, line) in matrix.iter_mut().enumerate() {
-            line[m + i] = 1.0;
-        }
-        // Variables of few rows first, each in the shortest line that is not too
-        // weak: so lines stay short, and only what is in them is worked on.
-        let mut weight = vec![0u32; m];
-        let mut length = vec![0u32; m];
-        for (r, line) in matrix.iter().enumerate() {
-            for (c, _) in line[..m].iter().enumerate().filter(|(_, v)| **v != 0.0) {
-                weight[c] += 1;
-                length[r] += 1;
-            }
-        }
-        let mut order: Vec<usize> = (0..m).collect();
-        order.sort_by_key(|&c| weight[c]);
-        let mut free = vec![true; m];
-        let mut line_of = vec![0usize; m];
-        let mut held: Vec<u32> = Vec::with_capacity(2 * m);
-        // Laying the matrix out, and looking down each column twice.
-        let mut touched = 4 * m * m;
-        for &c in &order {
-            let open = |r: &usize| free[*r];
-            let strongest = (0..m).filter(open).map(|r| matrix[r][c].abs());
-            let strongest = strongest.fold(0.0, f64::max);
-            if strongest < 1e-11 {
-                return false;
-            }
-            let strong = |r: &usize| matrix[*r][c].abs() >= 0.1 * strongest;
-            let best = (0..m)
-                .filter(|r| free[*r] && strong(r))
-                .min_by_key(|&r| length[r])
-                .expect("a line is left");
-            free[best] = false;
-            line_of[c] = best;
-            let mut line = std::mem::take(&mut matrix[best]);
-            let pivot = 1.0 / line[c];
-            held.clear();
-            for (at, v) in line.iter_mut().enumerate() {
-                if *v != 0.0 {
-                    *v *= pivot;
-                    held.push(at as u32);
-                }
-            }
-            for (r, row) in matrix.iter_mut().enumerate() {
-                if r == best || row[c] == 0.0 {
-                    continue;
-                }
-                let factor = row[c];
-                touched += held.len();
-                for &at in &held {
-                    let entry = &mut row[at as usize];
-                    length[r] += u32::from(*entry == 0.0);
-                    *entry -= factor * line[at as usize];
-                }
-                // Exactly, so that it is not worked on again.
-                row[c] = 0.0;
-                length[r] -= 1;
-            }
-            matrix[best] = line;
-        }
-        for (line, &from) in self.inverse.iter_mut().zip(&line_of) {
-            line.clear();
-            line.extend_from_slice(&matrix[from][m..]);
-        }
-        for at in 0..m {
-            self.basic[at] = self.inverse[at]
-                .iter()
-                .zip(&self.rhs)
-                .map(|(a, b)| a * b)
-                .sum();
-        }
-        self.touched += touched as u64;
+        let Some(factors) = Factors::of(&matrix) else {
+            self.since_refactor = u32::MAX;
+            return false;
+        };
+        self.factors = factors;
+        self.touched += 10 * self.factors.weight() as u64;
+        self.basic = self.factors.solve(self.rhs.clone());
         self.reprice();
         self.since_refactor = 0;
         true
@@ -172,10 +118,8 @@ impl Simplex {
     /// Goes back to the slack basis, with right sides as they were given.
     pub(crate) fn start_afresh(&mut self) {
         debug_assert!(self.extra.is_empty(), "columns are added before rows");
-        for (i, row) in self.inverse.iter_mut().enumerate() {
-            row.fill(0.0);
-            row[i] = -1.0;
-        }
+        self.factors = Factors::negative_unit(self.rows);
+        self.lengths = vec![1.0; self.rows];
         self.basis = (0..self.rows as u32).map(Variable::Slack).collect();
         self.column_at.fill(-1);
         self.slack_at = (0..self.rows as i32).collect();
@@ -215,22 +159,21 @@ impl Simplex {
 
     /// The rows' prices from the costs of the basis.
     pub(super) fn reprice(&mut self) {
-        self.price.iter_mut().for_each(|p| *p = 0.0);
-        for (at, variable) in self.basis.iter().enumerate() {
-            if let Variable::Column(j) = *variable {
-                let c = self.cost[j as usize];
-                if c != 0.0 {
-                    for (p, l) in self.price.iter_mut().zip(&self.inverse[at]) {
-                        *p += c * l;
-                    }
-                }
-            }
-        }
+        let costs: Vec<f64> = self
+            .basis
+            .iter()
+            .map(|variable| match *variable {
+                Variable::Column(j) => self.cost[j as usize],
+                Variable::Slack(_) => 0.0,
+            })
+            .collect();
+        self.price = self.factors.solve_rows(&costs);
     }
 
     /// Drops the added rows from place `from` on (counted among the added) that
     /// hold with room to spare.
     pub(crate) fn drop_slack_rows(&mut self, from: usize) {
+        let before = self.rows;
         for i in (from..self.extra.len()).rev() {
             let row = self.base_rows + i;
             let at = self.slack_at[row];
@@ -238,10 +181,7 @@ impl Simplex {
                 continue;
             }
             let at = at as usize;
-            self.inverse.remove(at);
-            for line in &mut self.inverse {
-                line.remove(row);
-            }
+            self.lengths.remove(at);
             self.basic.remove(at);
             self.basis.remove(at);
             self.price.remove(row);
@@ -261,6 +201,9 @@ impl Simplex {
                     *place -= 1;
                 }
             }
+        }
+        if self.rows < before {
+            self.refactor();
         }
     }
 }

@@ -1,13 +1,20 @@
-//! The simplex method on a dense inverse: primal when columns are added, dual
-//! when rows are. It knows one linear program and its basis; which columns to
+//! The simplex method on sparse factors of the basis: primal when columns are added,
+//! dual when rows are. It knows one linear program and its basis; which columns to
 //! add and what to round is left to its callers.
 
 mod basis;
+mod dual;
+mod eliminate;
+mod factors;
+mod primal;
+#[cfg(test)]
+mod tests;
 
 use std::sync::Arc;
 
 pub use super::Ended;
 use super::{Columns, ExtraRow, jitter};
+use factors::Factors;
 
 /// A basic or nonbasic variable.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,7 +42,9 @@ pub struct Simplex {
     basis: Vec<Variable>,
     column_at: Vec<i32>,
     slack_at: Vec<i32>,
-    inverse: Vec<Vec<f64>>,
+    factors: Factors,
+    /// The squared lengths of the inverse's rows, where known: no numbers elsewhere.
+    lengths: Vec<f64>,
     basic: Vec<f64>,
     price: Vec<f64>,
     /// Columns that may enter; the others are out for good in this subtree.
@@ -47,7 +56,7 @@ pub struct Simplex {
     ray: Vec<f64>,
     /// Pivots made so far, the measure of work.
     pub pivots: u64,
-    /// Entries of the inverse that they changed.
+    /// Numbers of the basis' factors that were read for them.
     pub touched: u64,
 }
 
@@ -58,10 +67,6 @@ impl Simplex {
     pub fn new(columns: Arc<Columns>, rhs: &[i64], scale: f64, shift: f64) -> Simplex {
         let rows = rhs.len();
         let at_least = Arc::new(rhs.to_vec());
-        let mut inverse = vec![vec![0.0; rows]; rows];
-        for (i, row) in inverse.iter_mut().enumerate() {
-            row[i] = -1.0;
-        }
         let rhs: Vec<f64> = rhs
             .iter()
             .enumerate()
@@ -81,7 +86,8 @@ impl Simplex {
             basis: (0..rows as u32).map(Variable::Slack).collect(),
             column_at: vec![-1; count],
             slack_at: (0..rows as i32).collect(),
-            inverse,
+            factors: Factors::negative_unit(rows),
+            lengths: vec![1.0; rows],
             price: vec![0.0; rows],
             active: (0..count as u32).collect(),
             columns,
@@ -119,30 +125,22 @@ impl Simplex {
             *rhs = b as f64 - self.shift * (0.5 + 0.5 * jitter(i as u64));
         }
         self.at_least = Arc::new(at_least.to_vec());
-        for (basic, line) in self.basic.iter_mut().zip(&self.inverse) {
-            *basic = line.iter().zip(&self.rhs).map(|(a, b)| a * b).sum();
-        }
+        self.basic = self.factors.solve(self.rhs.clone());
     }
 
     /// Adds a row; the basis stays dual feasible.
     pub fn add_row(&mut self, row: ExtraRow) {
-        let mut new = vec![0.0; self.rows + 1];
+        let mut basic = vec![0.0; self.rows];
         let mut value = -(row.at_least as f64);
         for &(column, coefficient) in row.entries.iter() {
-            let at = self.column_at[column as usize];
-            if at >= 0 {
-                let c = f64::from(coefficient);
-                value += c * self.basic[at as usize];
-                for (n, b) in new.iter_mut().zip(&self.inverse[at as usize]) {
-                    *n += c * b;
-                }
+            if let Ok(at) = usize::try_from(self.column_at[column as usize]) {
+                basic[at] = f64::from(coefficient);
+                value += basic[at] * self.basic[at];
             }
         }
-        new[self.rows] = -1.0;
-        for line in &mut self.inverse {
-            line.push(0.0);
-        }
-        self.inverse.push(new);
+        self.touched += self.factors.weight() as u64;
+        self.factors.add_row(&basic);
+        self.lengths.push(f64::NAN);
         self.basic.push(value);
         self.price.push(0.0);
         self.rhs.push(row.at_least as f64);
@@ -264,10 +262,7 @@ impl Simplex {
             if active.next_if(|a| **a == j).is_some() {
                 continue;
             }
-            let mut reduced = self.cost[j as usize];
-            for (row, value) in self.columns.entries(j as usize) {
-                reduced -= self.price[row] * f64::from(value);
-            }
+            let reduced = self.cost[j as usize] - self.columns.weigh(j as usize, &self.price);
             if reduced < -1e-9 {
                 aside.push((reduced, j));
             }
@@ -297,9 +292,12 @@ impl Simplex {
             .retain(|&j| column_at[j as usize] >= 0 || keep(j as usize));
     }
 
-    /// The rows of the inverse whose basic column is farthest from whole, each
-    /// with that column's value: what cuts are made from.
-    pub(crate) fn fractional_rows(&self) -> Vec<(f64, &[f64])> {
+    /// The rows of the inverse, at most so many, whose basic column is farthest from
+    /// whole: what cuts are made from.
+    pub(crate) fn fractional_rows(&mut self, most: usize) -> Vec<Vec<f64>> {
+        if self.since_refactor == u32::MAX {
+            return Vec::new();
+        }
         let mut found: Vec<(f64, usize)> = self
             .basis
             .iter()
@@ -309,10 +307,8 @@ impl Simplex {
             .filter(|(f, _)| *f > 1e-3)
             .collect();
         found.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-        found
-            .into_iter()
-            .map(|(_, i)| (self.basic[i], self.inverse[i].as_slice()))
-            .collect()
+        found.truncate(most);
+        found.into_iter().map(|(_, i)| self.line(i)).collect()
     }
 
     /// Every active column's product with the rows' weights, written to `out`
@@ -321,11 +317,7 @@ impl Simplex {
         out.clear();
         out.resize(self.columns.len(), 0.0);
         for &j in &self.active {
-            let mut sum = 0.0;
-            for (row, value) in self.columns.entries(j as usize) {
-                sum += weights[row] * f64::from(value);
-            }
-            out[j as usize] = sum;
+            out[j as usize] = self.columns.weigh(j as usize, weights);
         }
         for (i, row) in self.extra.iter().enumerate() {
             let w = weights[self.base_rows + i];
@@ -337,217 +329,17 @@ impl Simplex {
         }
     }
 
-    /// Runs the primal method from a primal feasible basis.
-    pub fn primal(&mut self, most_pivots: u64, stop: &dyn Fn() -> bool) -> Ended {
-        let mut products = Vec::new();
-        let mut reduced = self.reduced_costs();
-        // Devex weights, of columns and of slacks: how steep their edges are.
-        let mut steep = vec![1.0f64; self.columns.len() + self.rows];
-        let slacks = self.columns.len();
-        let mut exact = true;
-        let mut stalled = 0u32;
-        for round in 0..most_pivots {
-            if round % 64 == 63 && stop() {
-                return Ended::Stopped;
-            }
-            if self.since_refactor >= REFACTOR_AFTER {
-                if !self.refactor() {
-                    return Ended::Stopped;
-                }
-                reduced = self.reduced_costs();
-            }
-            let mut entering = None;
-            let mut best = 0.0;
-            for &j in &self.active {
-                let d = reduced[j as usize];
-                if d < -1e-10 && self.column_at[j as usize] < 0 {
-                    let gain = d * d / steep[j as usize];
-                    if gain > best {
-                        best = gain;
-                        entering = Some((Variable::Column(j), d));
-                    }
-                }
-            }
-            for i in 0..self.rows {
-                let d = self.price[i];
-                if d < -1e-10 && self.slack_at[i] < 0 {
-                    let gain = d * d / steep[slacks + i];
-                    if gain > best {
-                        best = gain;
-                        entering = Some((Variable::Slack(i as u32), d));
-                    }
-                }
-            }
-            let Some((entering, cost)) = entering else {
-                if exact {
-                    return Ended::Optimal;
-                }
-                // Updated reduced costs have drifted a little.
-                reduced = self.reduced_costs();
-                exact = true;
-                continue;
-            };
-            exact = false;
-            let tableau = self.tableau_column(entering);
-            let mut leaving: Option<(usize, f64)> = None;
-            for (i, &t) in tableau.iter().enumerate() {
-                if t > PIVOT {
-                    let ratio = self.basic[i].max(0.0) / t;
-                    let better = match leaving {
-                        None => true,
-                        Some((at, best)) => {
-                            ratio < best - 1e-12 || (ratio < best + 1e-12 && t > tableau[at])
-                        }
-                    };
-                    if better {
-                        leaving = Some((i, ratio));
-                    }
-                }
-            }
-            let Some((at, ratio)) = leaving else {
-                return Ended::Stopped;
-            };
-            stalled = if ratio * cost.abs() < 1e-12 {
-                stalled + 1
-            } else {
-                0
-            };
-            if stalled > 60 {
-                self.loosen(round);
-                stalled = 0;
-                continue;
-            }
-            let line = std::mem::take(&mut self.inverse[at]);
-            self.products(&line, &mut products);
-            let pivot = tableau[at];
-            let place = |v: Variable| match v {
-                Variable::Column(j) => j as usize,
-                Variable::Slack(i) => slacks + i as usize,
-            };
-            let own = steep[place(entering)];
-            for &j in &self.active {
-                let part = products[j as usize] / pivot;
-                if part != 0.0 {
-                    reduced[j as usize] -= cost * part;
-                    let weight = &mut steep[j as usize];
-                    *weight = weight.max(part * part * own);
-                }
-            }
-            for (weight, value) in steep[slacks..].iter_mut().zip(&line) {
-                let part = value / pivot;
-                *weight = weight.max(part * part * own);
-            }
-            steep[place(self.basis[at])] = (own / (pivot * pivot)).max(1.0);
-            self.inverse[at] = line;
-            self.pivot(at, entering, &tableau, cost);
-            if let Variable::Column(j) = entering {
-                reduced[j as usize] = 0.0;
+    /// One column's product with the rows' weights.
+    fn product(&self, column: usize, weights: &[f64]) -> f64 {
+        let mut sum = self.columns.weigh(column, weights);
+        for (row, w) in self.extra.iter().zip(&weights[self.base_rows..]) {
+            if *w != 0.0
+                && let Ok(at) = row.entries.binary_search_by_key(&(column as u32), |e| e.0)
+            {
+                sum += w * f64::from(row.entries[at].1);
             }
         }
-        Ended::Stopped
-    }
-
-    /// Runs the dual method with costs shaken against ties, then the primal method
-    /// with the costs as they are.
-    pub(crate) fn resolve(&mut self, most_pivots: u64, stop: &dyn Fn() -> bool) -> Ended {
-        const SHAKE: f64 = 1e-6;
-        let own = self.cost.clone();
-        for &j in &self.active {
-            if self.column_at[j as usize] < 0 {
-                self.cost[j as usize] += SHAKE * (0.5 + jitter(u64::from(j)));
-            }
-        }
-        let ended = self.dual(most_pivots, f64::INFINITY, stop);
-        self.cost = own;
-        self.reprice();
-        match ended {
-            Ended::Optimal => self.primal(most_pivots, stop),
-            other => other,
-        }
-    }
-
-    /// Runs the dual method from a dual feasible basis; stops early once the
-    /// objective passes `cutoff` (in the columns' own cost).
-    pub fn dual(&mut self, most_pivots: u64, cutoff: f64, stop: &dyn Fn() -> bool) -> Ended {
-        let mut products = Vec::new();
-        let mut reduced = self.reduced_costs();
-        let mut candidates: Vec<(Variable, f64, f64)> = Vec::new();
-        for round in 0..most_pivots {
-            if round % 64 == 63 && stop() {
-                return Ended::Stopped;
-            }
-            if self.since_refactor >= REFACTOR_AFTER {
-                if !self.refactor() {
-                    return Ended::Stopped;
-                }
-                reduced = self.reduced_costs();
-            }
-            // The row that is violated most for the length of its line (steepest edge).
-            let leaving = (0..self.rows)
-                .filter(|&i| self.basic[i] < -FEASIBLE)
-                .map(|i| {
-                    let square: f64 = self.inverse[i].iter().map(|v| v * v).sum();
-                    (i, self.basic[i] * self.basic[i] / square.max(1e-12))
-                })
-                .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)));
-            let Some((at, _)) = leaving else {
-                return Ended::Optimal;
-            };
-            let weights = std::mem::take(&mut self.inverse[at]);
-            self.products(&weights, &mut products);
-            candidates.clear();
-            for &j in &self.active {
-                let alpha = products[j as usize];
-                if alpha < -PIVOT && self.column_at[j as usize] < 0 {
-                    candidates.push((Variable::Column(j), alpha, reduced[j as usize]));
-                }
-            }
-            for (i, &w) in weights.iter().enumerate() {
-                if w > PIVOT && self.slack_at[i] < 0 {
-                    candidates.push((Variable::Slack(i as u32), -w, self.price[i]));
-                }
-            }
-            // Among the steps that leave prices feasible within a tolerance, the
-            // one with the largest pivot (Harris).
-            let longest = candidates
-                .iter()
-                .map(|&(_, alpha, d)| (d.max(0.0) + FEASIBLE) / -alpha)
-                .fold(f64::INFINITY, f64::min);
-            let entering = candidates
-                .iter()
-                .filter(|&&(_, alpha, d)| d.max(0.0) <= longest * -alpha)
-                .min_by(|a, b| a.1.total_cmp(&b.1))
-                .copied();
-            self.inverse[at] = weights;
-            let Some((entering, alpha, cost)) = entering else {
-                if self.since_refactor == 0 {
-                    self.ray = self.inverse[at].iter().map(|w| (-w).max(0.0)).collect();
-                    return Ended::Infeasible;
-                }
-                if !self.refactor() {
-                    return Ended::Stopped;
-                }
-                reduced = self.reduced_costs();
-                continue;
-            };
-            let tableau = self.tableau_column(entering);
-            if (tableau[at] - alpha).abs() > 1e-6 * (1.0 + alpha.abs()) {
-                if self.since_refactor == 0 || !self.refactor() {
-                    return Ended::Stopped;
-                }
-                reduced = self.reduced_costs();
-                continue;
-            }
-            let step = cost / alpha;
-            for &j in &self.active {
-                reduced[j as usize] -= step * products[j as usize];
-            }
-            self.pivot(at, entering, &tableau, cost);
-            if cutoff.is_finite() && round % 8 == 7 && self.objective() > cutoff {
-                return Ended::Stopped;
-            }
-        }
-        Ended::Stopped
+        sum
     }
 
     /// The reduced costs of the active columns, by place, in the method's own scale.
