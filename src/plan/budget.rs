@@ -53,7 +53,7 @@ impl Budget {
     /// For a plan that should be proven best.
     pub(crate) const FULL: Budget = Budget {
         total: 20_000_000_000,
-        ties: 60_000_000,
+        ties: 150_000_000,
         steps: 1_500_000,
         stuck: 6,
         order: 3_000,

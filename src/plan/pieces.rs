@@ -26,6 +26,7 @@ pub(super) fn by_pieces(
     bound: i64,
     aim: Aim,
 ) -> Option<i64> {
+    let least_of_all = bound;
     let mut open = vec![(bound, counts)];
     let mut least = i64::MAX;
     let most = state.model.spent() + state.budget.pieces;
@@ -74,7 +75,8 @@ pub(super) fn by_pieces(
             closed = matches!(found, Ok(None));
             if let Ok(Some(courses)) = found {
                 let laid = round::of_boards(state.model, courses, boards);
-                if state.offer(Some(laid), bound, aim) {
+                // What is as light as can be of these pieces may not be of others.
+                if state.offer(Some(laid), least_of_all, aim) {
                     return None;
                 }
                 if state.target(aim) < target {

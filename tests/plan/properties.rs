@@ -165,17 +165,23 @@ fn just_enough_boards_are_enough() {
     assert!(found * 2 > all, "{found} of {all}");
 }
 
+type Answer = Result<Plan, PlanError>;
+
+fn answer(job: &Job) -> Answer {
+    planned(job, Objective::Cost, Effort::Full)
+}
+
 /// Two answers to jobs of which the second allows no more than the first.
 #[track_caller]
-fn not_cheaper(what: &str, easier: &Job, harder: &Job) {
-    let answer = |job| planned(job, Objective::Cost, Effort::Full);
-    match (answer(easier), answer(harder)) {
-        (Ok(easy), Ok(hard)) => assert!(
-            easy.totals.bound <= hard.totals.value,
-            "{what}: {:#?} {:#?} {easier:#?} {harder:#?}",
-            easy.totals,
-            hard.totals
-        ),
+fn not_cheaper(what: &str, (easier, easy): (&Job, &Answer), (harder, hard): (&Job, &Answer)) {
+    match (easy, hard) {
+        (Ok(easy), Ok(hard)) => {
+            let (easy, hard) = (&easy.totals, &hard.totals);
+            assert!(
+                easy.bound <= hard.value,
+                "{what}: {easy:#?} {hard:#?} {easier:#?} {harder:#?}"
+            );
+        }
         (Err(PlanError::Impossible { message, .. }), Ok(_)) => {
             panic!("{what}: {message} {easier:#?} {harder:#?}")
         }
@@ -236,15 +242,95 @@ fn stricter_rules_are_never_cheaper() {
                 }
             }
         }
-        not_cheaper(&format!("seed {seed}, change {what}"), &job, &harder);
+        let (easy, hard) = (answer(&job), answer(&harder));
+        let what = format!("seed {seed}, change {what}");
+        not_cheaper(&what, (&job, &easy), (&harder, &hard));
     }
 }
 
 /// Two jobs that are the same deck told otherwise.
 #[track_caller]
 fn same(what: &str, one: &Job, other: &Job) {
-    not_cheaper(what, one, other);
-    not_cheaper(what, other, one);
+    let one = (one, &answer(one));
+    let other = (other, &answer(other));
+    for (one, other) in [(one, other), (other, one)] {
+        not_cheaper(what, one, other);
+        let (Ok(a), Ok(b)) = (one.1, other.1) else {
+            continue;
+        };
+        let (a, b) = (&a.totals, &b.totals);
+        assert!(
+            !a.joints_proven || a.value != b.value || a.joints <= b.joints,
+            "{what}: {a:#?} {b:#?} {:#?} {:#?}",
+            one.0,
+            other.0
+        );
+    }
+}
+
+/// The way to cut each course of a deck that has few joints for its price, by where
+/// the joints lie, in inches.
+const FEW_JOINTS: [&[i64]; 15] = [
+    &[32, 176],
+    &[64, 208],
+    &[32, 176],
+    &[64, 208],
+    &[32, 176],
+    &[64, 208],
+    &[96],
+    &[48, 192],
+    &[160],
+    &[48, 192],
+    &[160],
+    &[48, 192],
+    &[96],
+    &[48, 192],
+    &[96],
+];
+
+#[test]
+fn fewest_joints_are_not_claimed_of_more_than_there_need_be() {
+    let text = r#"
+        [deck]
+        along = "19ft 6in"
+        across = "7ft"
+        [edge.first]
+        wall_clearance = "1/4in"
+        [edge.last]
+        overhang = "1in"
+        [edge.left]
+        overhang = "1in"
+        allowance = "1/2in"
+        [edge.right]
+        overhang = "1in"
+        [board]
+        face = "5-1/2in"
+        [[fastener]]
+        name = "slim clip"
+        gap = "3/16in"
+        [[stock]]
+        length = "12ft"
+        price = 29.80
+        [[stock]]
+        length = "16ft"
+        price = 41.50
+        [[stock]]
+        length = "8ft"
+        on_hand = 2
+        available = 0
+        [joists]
+        spacing = "16in"
+    "#;
+    let job = lastcourse::job::read(text, "few.toml", &[])
+        .expect("a job")
+        .job;
+    let plan = answer(&job).expect("a plan");
+    // 21 boards of 12 ft, 2 of 16 ft and those on hand hold the pieces.
+    assert_eq!(plan.totals.cost.cents(), 21 * 2_980 + 2 * 4_150);
+    let known: usize = FEW_JOINTS.iter().map(|joints| joints.len()).sum();
+    if plan.totals.joints_proven {
+        assert!(plan.totals.joints as usize <= known, "{:?}", plan.totals);
+    }
 }
 
 #[test]
