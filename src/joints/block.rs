@@ -7,8 +7,6 @@
 //! behind always moves next. A new joint then need only be compared with the
 //! other courses' last ones: their earlier ones lie farther away than those.
 
-use std::collections::BTreeMap;
-
 use rustc_hash::FxHashMap;
 
 use super::run::{Place, Run};
@@ -224,20 +222,29 @@ impl Block {
         let bar = |a: Place, b: Place, apart: usize| {
             run.is_joint(a) && run.is_joint(b) && !run.compatible(rules, a, b, apart)
         };
-        let start = vec![0 as Place; courses];
-        let goal = vec![end; courses];
-        let mut index: FxHashMap<Vec<Place>, u32> = FxHashMap::default();
-        let mut layers: BTreeMap<u32, Vec<Vec<Place>>> = BTreeMap::new();
-        index.insert(start.clone(), 0);
-        layers.insert(0, vec![start]);
+        // A state is the place that each course has come to, packed into a number.
+        let bits = (Place::BITS - end.leading_zeros()) as usize;
+        if courses * bits > u128::BITS as usize {
+            return Err(TooLarge);
+        }
+        let mask = Place::MAX >> (Place::BITS as usize - bits);
+        let shift = |course: usize| course * bits;
+        let goal = (0..courses).fold(0, |goal, c| goal | u128::from(end) << shift(c));
+        let mut index: FxHashMap<u128, u32> = FxHashMap::default();
+        index.insert(0, 0);
+        // States by the sum of their places, to which every step adds.
+        let mut layers: Vec<Vec<(u128, u32)>> = vec![Vec::new(); courses * usize::from(end) + 1];
+        layers[0].push((0, 0));
         let mut steps: Vec<(u32, Step)> = Vec::new();
-        // States in order of the sum of their places, to which every step adds.
-        while let Some((sum, states)) = layers.pop_first() {
-            for state in states {
-                if state == goal {
+        let mut state = vec![0 as Place; courses];
+        for sum in 0..layers.len() {
+            for (packed, from) in std::mem::take(&mut layers[sum]) {
+                if packed == goal {
                     continue;
                 }
-                let from = index[&state];
+                for (course, place) in state.iter_mut().enumerate() {
+                    *place = (packed >> shift(course)) as Place & mask;
+                }
                 let course = (0..courses)
                     .min_by_key(|&c| state[c])
                     .expect("a block has courses");
@@ -256,16 +263,12 @@ impl Block {
                     if barred {
                         continue;
                     }
-                    let mut next = state.clone();
-                    next[course] = to;
+                    let next = packed + (u128::from(to - at) << shift(course));
                     let fresh = index.len() as u32;
-                    let known = *index.entry(next.clone()).or_insert_with(|| {
-                        layers
-                            .entry(sum + u32::from(to - at))
-                            .or_default()
-                            .push(next);
-                        fresh
-                    });
+                    let known = *index.entry(next).or_insert(fresh);
+                    if known == fresh {
+                        layers[sum + usize::from(to - at)].push((next, fresh));
+                    }
                     let step = Step {
                         to: known,
                         row: materials[course] * lengths + length,

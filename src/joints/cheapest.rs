@@ -5,55 +5,107 @@ use rustc_hash::FxHashMap;
 use super::block::{Allowed, Block, Path, PathCosts, Pieces, Step, Takes};
 use super::run::Run;
 
-/// What is spent after a step, if from there on `most_cost` can be kept.
-pub(super) fn spent_after(
-    step: &Step,
-    cost: Option<i64>,
-    so_far: i64,
-    rest: &[Option<i64>],
-    most_cost: i64,
-) -> Option<i64> {
-    let spent = so_far + cost?;
-    (spent + rest[step.to as usize]? <= most_cost).then_some(spent)
+/// What there is no way for costs.
+const NONE: i64 = i64::MAX;
+
+/// What the steps of a block cost by some costs, and what the cheapest way to the goal
+/// costs from every node on.
+pub(super) struct Priced<'a> {
+    block: &'a Block,
+    steps: Vec<i64>,
+    rest: Vec<i64>,
+}
+
+impl<'a> Priced<'a> {
+    fn of(block: &'a Block, costs: &PathCosts, allowed: Option<&Allowed>) -> Priced<'a> {
+        let steps = block.steps.iter();
+        let steps: Vec<i64> = steps.map(|s| Block::cost(s, costs, allowed)).collect();
+        let mut rest = vec![NONE; block.goal() + 1];
+        rest[block.goal()] = 0;
+        for node in (0..block.goal()).rev() {
+            let mut least = NONE;
+            for at in block.range(node) {
+                let on = rest[block.steps[at].to as usize];
+                if steps[at] != NONE && on != NONE {
+                    least = least.min(steps[at] + on);
+                }
+            }
+            rest[node] = least;
+        }
+        Priced { block, steps, rest }
+    }
+
+    /// What the cheapest block costs; nothing when there is no way.
+    fn least(&self) -> Option<i64> {
+        Some(self.rest[0]).filter(|&least| least != NONE)
+    }
+
+    /// What is spent after a step, if from there on `most_cost` can be kept.
+    pub(super) fn spent_after(&self, at: usize, so_far: i64, most_cost: i64) -> Option<i64> {
+        let (cost, on) = (self.steps[at], self.rest[self.block.steps[at].to as usize]);
+        if cost == NONE || on == NONE {
+            return None;
+        }
+        let spent = so_far + cost;
+        (spent + on <= most_cost).then_some(spent)
+    }
+
+    /// The path of some first steps, then the cheapest way on from `node`.
+    fn follow(&self, steps: &[u32], mut node: usize) -> Path {
+        let block = self.block;
+        let mut path = vec![Vec::new(); block.courses];
+        let mut take = |step: &Step| {
+            if step.joint != 0 {
+                path[step.course as usize].push(step.joint);
+            }
+        };
+        for &at in steps {
+            take(&block.steps[at as usize]);
+        }
+        while node != block.goal() {
+            let at = block
+                .range(node)
+                .find(|&at| {
+                    let (cost, on) = (self.steps[at], self.rest[block.steps[at].to as usize]);
+                    cost != NONE && on != NONE && cost + on == self.rest[node]
+                })
+                .expect("a node on the way has a way on");
+            take(&block.steps[at]);
+            node = block.steps[at].to as usize;
+        }
+        path
+    }
 }
 
 impl Block {
-    pub(super) fn cost(step: &Step, costs: &PathCosts, allowed: Option<&Allowed>) -> Option<i64> {
+    fn cost(step: &Step, costs: &PathCosts, allowed: Option<&Allowed>) -> i64 {
         let row = costs.row[step.row as usize];
         if step.joint == 0 {
-            return Some(row);
+            return row;
         }
         match allowed {
-            Some(allowed) if !allowed[step.course as usize][step.joint as usize] => None,
+            Some(allowed) if !allowed[step.course as usize][step.joint as usize] => NONE,
             _ => {
                 let own = costs.course.get(step.course as usize);
                 let own = own.map_or(0, |own| own[step.joint as usize]);
-                Some(row + costs.joint[step.joint as usize] * i64::from(step.times) + own)
+                row + costs.joint[step.joint as usize] * i64::from(step.times) + own
             }
         }
     }
 
-    /// What the cheapest way to the goal costs from every node on; nothing where
-    /// there is no way.
-    pub(super) fn potentials(
-        &self,
-        costs: &PathCosts,
-        allowed: Option<&Allowed>,
-    ) -> Vec<Option<i64>> {
-        let mut rest = vec![None; self.goal() + 1];
-        rest[self.goal()] = Some(0i64);
-        for node in (0..self.goal()).rev() {
-            rest[node] = self.steps[self.range(node)]
-                .iter()
-                .filter_map(|s| Some(Block::cost(s, costs, allowed)? + rest[s.to as usize]?))
-                .min();
-        }
-        rest
+    /// The block's steps by some costs.
+    pub(super) fn priced(&self, costs: &PathCosts, allowed: Option<&Allowed>) -> Priced<'_> {
+        Priced::of(self, costs, allowed)
+    }
+
+    /// The node that a step starts from.
+    fn start(&self, at: usize) -> usize {
+        self.first.partition_point(|&first| first as usize <= at) - 1
     }
 
     /// What the cheapest block costs; nothing when the allowed joints leave no way.
     pub fn least(&self, costs: &PathCosts, allowed: Option<&Allowed>) -> Option<i64> {
-        self.potentials(&self.own(costs), allowed)[0]
+        self.priced(&self.own(costs), allowed).least()
     }
 
     /// The cheapest block and up to `more` cheap ones through different pieces,
@@ -65,56 +117,55 @@ impl Block {
         more: usize,
     ) -> Vec<(i64, Path)> {
         let costs = &*self.own(costs);
-        let rest = self.potentials(costs, allowed);
-        let Some(least) = rest[0] else {
+        let priced = self.priced(costs, allowed);
+        let Some(least) = priced.least() else {
             return Vec::new();
         };
-        let mut found = vec![(least, self.follow(&rest, costs, allowed, &[], 0))];
+        let mut found = vec![(least, priced.follow(&[], 0))];
         if more == 0 {
             self.spread(&mut found[0].1);
             return found;
         }
         // The cheapest way to every node, then the cheapest block through each row.
-        let mut reach: Vec<Option<(i64, u32)>> = vec![None; self.goal() + 1];
-        reach[0] = Some((0, u32::MAX));
-        let mut through: Vec<Option<(i64, u32)>> = vec![None; costs.row.len()];
-        let mut start = vec![0u32; self.steps.len()];
+        let mut reach = vec![(NONE, u32::MAX); self.goal() + 1];
+        reach[0] = (0, u32::MAX);
+        let mut through = vec![(NONE, u32::MAX); costs.row.len()];
         for node in 0..self.goal() {
-            let Some((so_far, _)) = reach[node] else {
+            let so_far = reach[node].0;
+            if so_far == NONE {
                 continue;
-            };
+            }
             for at in self.range(node) {
-                let step = &self.steps[at];
-                start[at] = node as u32;
-                let Some(cost) = Block::cost(step, costs, allowed) else {
+                let cost = priced.steps[at];
+                if cost == NONE {
                     continue;
-                };
+                }
+                let step = &self.steps[at];
                 let so_far = so_far + cost;
                 let to = &mut reach[step.to as usize];
-                if to.is_none_or(|(c, _)| so_far < c) {
-                    *to = Some((so_far, at as u32));
+                if so_far < to.0 {
+                    *to = (so_far, at as u32);
                 }
-                if let Some(left) = rest[step.to as usize] {
-                    let best = &mut through[step.row as usize];
-                    if best.is_none_or(|(c, _)| so_far + left < c) {
-                        *best = Some((so_far + left, at as u32));
-                    }
+                let left = priced.rest[step.to as usize];
+                let best = &mut through[step.row as usize];
+                if left != NONE && so_far + left < best.0 {
+                    *best = (so_far + left, at as u32);
                 }
             }
         }
-        let mut others: Vec<(i64, u32)> = through.into_iter().flatten().collect();
+        let mut others: Vec<(i64, u32)> = through.into_iter().filter(|t| t.0 != NONE).collect();
         others.sort_unstable();
         for (cost, at) in others {
             let mut steps = vec![at];
-            let mut node = start[at as usize];
+            let mut node = self.start(at as usize);
             while node != 0 {
-                let (_, before) = reach[node as usize].expect("the way here was found");
+                let (_, before) = reach[node];
                 steps.push(before);
-                node = start[before as usize];
+                node = self.start(before as usize);
             }
             steps.reverse();
             let on = self.steps[at as usize].to as usize;
-            let path = self.follow(&rest, costs, allowed, &steps, on);
+            let path = priced.follow(&steps, on);
             if !found.iter().any(|(_, p)| *p == path) {
                 found.push((cost, path));
                 if found.len() > more {
@@ -137,8 +188,7 @@ impl Block {
         most_cost: i64,
         pieces: &mut Pieces,
     ) {
-        let costs = &*self.own(costs);
-        let rest = self.potentials(costs, allowed);
+        let priced = self.priced(&self.own(costs), allowed);
         let lengths = run.lengths.len() as u16;
         let mut reach: Vec<Option<i64>> = vec![None; self.goal() + 1];
         reach[0] = Some(0);
@@ -146,11 +196,11 @@ impl Block {
             let Some(so_far) = reach[node] else {
                 continue;
             };
-            for step in &self.steps[self.range(node)] {
-                let cost = Block::cost(step, costs, allowed);
-                let Some(spent) = spent_after(step, cost, so_far, &rest, most_cost) else {
+            for at in self.range(node) {
+                let Some(spent) = priced.spent_after(at, so_far, most_cost) else {
                     continue;
                 };
+                let step = &self.steps[at];
                 let to = &mut reach[step.to as usize];
                 *to = Some(to.map_or(spent, |c| c.min(spent)));
                 let end = if step.joint == 0 {
@@ -161,39 +211,6 @@ impl Block {
                 pieces.add(step.row % lengths, end);
             }
         }
-    }
-
-    /// The path of some first steps, then the cheapest way on from `node`.
-    fn follow(
-        &self,
-        rest: &[Option<i64>],
-        costs: &PathCosts,
-        allowed: Option<&Allowed>,
-        steps: &[u32],
-        mut node: usize,
-    ) -> Path {
-        let mut path = vec![Vec::new(); self.courses];
-        let mut take = |step: &Step| {
-            if step.joint != 0 {
-                path[step.course as usize].push(step.joint);
-            }
-        };
-        for &at in steps {
-            take(&self.steps[at as usize]);
-        }
-        while node != self.goal() {
-            let step = self.steps[self.range(node)]
-                .iter()
-                .find(|s| {
-                    let cost = Block::cost(s, costs, allowed);
-                    let on = cost.and_then(|c| Some(c + rest[s.to as usize]?));
-                    on.is_some() && on == rest[node]
-                })
-                .expect("a node on the way has a way on");
-            take(step);
-            node = step.to as usize;
-        }
-        path
     }
 
     /// Every different taking of a block that costs at most `most_cost`, each
@@ -207,9 +224,8 @@ impl Block {
         by_joint: bool,
         most: usize,
     ) -> Option<Vec<(Takes, Path)>> {
-        let costs = &*self.own(costs);
-        let rest = self.potentials(costs, allowed);
-        if rest[0].is_none_or(|least| least > most_cost) {
+        let priced = self.priced(&self.own(costs), allowed);
+        if priced.least().is_none_or(|least| least > most_cost) {
             return Some(Vec::new());
         }
         // Labels: what was spent, the label before, and the step from it.
@@ -222,11 +238,10 @@ impl Block {
             for (taken, label) in here {
                 let so_far = labels[label as usize].0;
                 for i in self.range(node) {
-                    let step = &self.steps[i];
-                    let cost = Block::cost(step, costs, allowed);
-                    let Some(spent) = spent_after(step, cost, so_far, &rest, most_cost) else {
+                    let Some(spent) = priced.spent_after(i, so_far, most_cost) else {
                         continue;
                     };
+                    let step = &self.steps[i];
                     let mut next = taken.clone();
                     let place = next.rows.partition_point(|&r| r <= step.row);
                     next.rows.insert(place, step.row);

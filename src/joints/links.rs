@@ -38,7 +38,7 @@ impl Block {
         if self.alike.is_some() {
             return None;
         }
-        let rest = self.potentials(costs, allowed);
+        let priced = self.priced(costs, allowed);
         let mut reach: Vec<Option<i64>> = vec![None; self.goal() + 1];
         reach[0] = Some(0);
         let mut links = Vec::new();
@@ -46,12 +46,11 @@ impl Block {
             let Some(so_far) = reach[node] else {
                 continue;
             };
-            for step in &self.steps[self.range(node)] {
-                let cost = Block::cost(step, costs, allowed);
-                let spent = super::cheapest::spent_after(step, cost, so_far, &rest, most_cost);
-                let Some(spent) = spent else {
+            for at in self.range(node) {
+                let Some(spent) = priced.spent_after(at, so_far, most_cost) else {
                     continue;
                 };
+                let step = &self.steps[at];
                 let to = &mut reach[step.to as usize];
                 *to = Some(to.map_or(spent, |c| c.min(spent)));
                 links.push(Link {
