@@ -30,7 +30,7 @@ impl Simplex {
                 }
             }
         }
-        self.touched += self.factors.weight() as u64;
+        self.touched += self.factors.weight() as u64 / 2;
         self.factors.spike(&mut spike);
         let tableau = self.factors.unspike(&mut spike.clone());
         Entering {
@@ -42,7 +42,7 @@ impl Simplex {
 
     /// One row of the inverse of the basis.
     pub(super) fn line(&mut self, at: usize) -> Vec<f64> {
-        self.touched += self.factors.weight() as u64;
+        self.touched += self.factors.weight() as u64 / 2;
         self.factors.inverse_row(at)
     }
 
@@ -75,7 +75,7 @@ impl Simplex {
         self.basis[at] = entering.variable;
         self.pivots += 1;
         self.since_refactor += 1;
-        self.touched += self.factors.weight() as u64;
+        self.touched += self.factors.weight() as u64 / 2;
         let sound = self.factors.exchange(at, &entering.spike, share);
         if !sound {
             self.since_refactor = u32::MAX;

@@ -122,7 +122,7 @@ impl Simplex {
     /// the inverse `line` is.
     fn lengthen(&mut self, at: usize, tableau: &[f64], line: &[f64]) {
         let own: f64 = line.iter().map(|v| v * v).sum();
-        self.touched += self.factors.weight() as u64;
+        self.touched += self.factors.weight() as u64 / 2;
         let along = self.factors.solve(line.to_vec());
         let pivot = tableau[at];
         for (i, length) in self.lengths.iter_mut().enumerate() {

@@ -138,7 +138,7 @@ impl Simplex {
                 value += basic[at] * self.basic[at];
             }
         }
-        self.touched += self.factors.weight() as u64;
+        self.touched += self.factors.weight() as u64 / 2;
         self.factors.add_row(&basic);
         self.lengths.push(f64::NAN);
         self.basic.push(value);

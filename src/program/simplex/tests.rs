@@ -77,7 +77,10 @@ fn agree(ended: Ended, simplex: &Simplex, expected: Option<f64>) -> Result<bool,
         Some(cost) => {
             prop_assert_eq!(ended, Ended::Optimal);
             let found = simplex.objective();
-            prop_assert!((found - cost).abs() < 1e-6 * (1.0 + cost.abs()), "{found} for {cost}");
+            prop_assert!(
+                (found - cost).abs() < 1e-6 * (1.0 + cost.abs()),
+                "{found} for {cost}"
+            );
             Ok(true)
         }
     }
