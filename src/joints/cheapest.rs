@@ -17,22 +17,25 @@ pub(super) struct Priced<'a> {
 }
 
 impl<'a> Priced<'a> {
-    fn of(block: &'a Block, costs: &PathCosts, allowed: Option<&Allowed>) -> Priced<'a> {
+    pub(super) fn of(block: &'a Block, costs: &PathCosts, allowed: Option<&Allowed>) -> Priced<'a> {
         let steps = block.steps.iter();
-        let steps: Vec<i64> = steps.map(|s| Block::cost(s, costs, allowed)).collect();
-        let mut rest = vec![NONE; block.goal() + 1];
-        rest[block.goal()] = 0;
+        let mut priced = Priced {
+            block,
+            steps: steps.map(|s| Block::cost(s, costs, allowed)).collect(),
+            rest: vec![NONE; block.goal() + 1],
+        };
+        priced.rest[block.goal()] = 0;
         for node in (0..block.goal()).rev() {
-            let mut least = NONE;
-            for at in block.range(node) {
-                let on = rest[block.steps[at].to as usize];
-                if steps[at] != NONE && on != NONE {
-                    least = least.min(steps[at] + on);
-                }
-            }
-            rest[node] = least;
+            let on = block.range(node).filter_map(|at| priced.on(at));
+            priced.rest[node] = on.min().unwrap_or(NONE);
         }
-        Priced { block, steps, rest }
+        priced
+    }
+
+    /// What the cheapest way to the goal by a step costs from its start on.
+    fn on(&self, at: usize) -> Option<i64> {
+        let (cost, rest) = (self.steps[at], self.rest[self.block.steps[at].to as usize]);
+        (cost != NONE && rest != NONE).then(|| cost + rest)
     }
 
     /// What the cheapest block costs; nothing when there is no way.
@@ -42,12 +45,7 @@ impl<'a> Priced<'a> {
 
     /// What is spent after a step, if from there on `most_cost` can be kept.
     pub(super) fn spent_after(&self, at: usize, so_far: i64, most_cost: i64) -> Option<i64> {
-        let (cost, on) = (self.steps[at], self.rest[self.block.steps[at].to as usize]);
-        if cost == NONE || on == NONE {
-            return None;
-        }
-        let spent = so_far + cost;
-        (spent + on <= most_cost).then_some(spent)
+        (so_far + self.on(at)? <= most_cost).then(|| so_far + self.steps[at])
     }
 
     /// The path of some first steps, then the cheapest way on from `node`.
@@ -63,13 +61,9 @@ impl<'a> Priced<'a> {
             take(&block.steps[at as usize]);
         }
         while node != block.goal() {
-            let at = block
-                .range(node)
-                .find(|&at| {
-                    let (cost, on) = (self.steps[at], self.rest[block.steps[at].to as usize]);
-                    cost != NONE && on != NONE && cost + on == self.rest[node]
-                })
-                .expect("a node on the way has a way on");
+            let on = |at: &usize| self.on(*at) == Some(self.rest[node]);
+            let at = block.range(node).find(on);
+            let at = at.expect("a node on the way has a way on");
             take(&block.steps[at]);
             node = block.steps[at].to as usize;
         }
@@ -93,11 +87,6 @@ impl Block {
         }
     }
 
-    /// The block's steps by some costs.
-    pub(super) fn priced(&self, costs: &PathCosts, allowed: Option<&Allowed>) -> Priced<'_> {
-        Priced::of(self, costs, allowed)
-    }
-
     /// The node that a step starts from.
     fn start(&self, at: usize) -> usize {
         self.first.partition_point(|&first| first as usize <= at) - 1
@@ -105,7 +94,7 @@ impl Block {
 
     /// What the cheapest block costs; nothing when the allowed joints leave no way.
     pub fn least(&self, costs: &PathCosts, allowed: Option<&Allowed>) -> Option<i64> {
-        self.priced(&self.own(costs), allowed).least()
+        Priced::of(self, &self.own(costs), allowed).least()
     }
 
     /// The cheapest block and up to `more` cheap ones through different pieces,
@@ -117,7 +106,7 @@ impl Block {
         more: usize,
     ) -> Vec<(i64, Path)> {
         let costs = &*self.own(costs);
-        let priced = self.priced(costs, allowed);
+        let priced = Priced::of(self, costs, allowed);
         let Some(least) = priced.least() else {
             return Vec::new();
         };
@@ -188,7 +177,7 @@ impl Block {
         most_cost: i64,
         pieces: &mut Pieces,
     ) {
-        let priced = self.priced(&self.own(costs), allowed);
+        let priced = Priced::of(self, &self.own(costs), allowed);
         let lengths = run.lengths.len() as u16;
         let mut reach: Vec<Option<i64>> = vec![None; self.goal() + 1];
         reach[0] = Some(0);
@@ -224,7 +213,7 @@ impl Block {
         by_joint: bool,
         most: usize,
     ) -> Option<Vec<(Takes, Path)>> {
-        let priced = self.priced(&self.own(costs), allowed);
+        let priced = Priced::of(self, &self.own(costs), allowed);
         if priced.least().is_none_or(|least| least > most_cost) {
             return Some(Vec::new());
         }

@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::block::{Allowed, Block, Path, PathCosts};
+use super::cheapest::Priced;
 use super::run::Place;
 
 /// A step of a block's graph: a course takes its next piece.
@@ -38,7 +39,7 @@ impl Block {
         if self.alike.is_some() {
             return None;
         }
-        let priced = self.priced(costs, allowed);
+        let priced = Priced::of(self, costs, allowed);
         let mut reach: Vec<Option<i64>> = vec![None; self.goal() + 1];
         reach[0] = Some(0);
         let mut links = Vec::new();

@@ -95,6 +95,14 @@ pub struct ExtraRow {
     pub at_least: i64,
 }
 
+impl ExtraRow {
+    /// The coefficient of a column, zero where the row does not touch it.
+    pub(crate) fn coefficient(&self, column: u32) -> i32 {
+        let found = self.entries.binary_search_by_key(&column, |e| e.0);
+        found.map_or(0, |at| self.entries[at].1)
+    }
+}
+
 /// How a run of the method ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ended {

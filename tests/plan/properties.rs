@@ -290,40 +290,22 @@ const FEW_JOINTS: [&[i64]; 15] = [
 
 #[test]
 fn fewest_joints_are_not_claimed_of_more_than_there_need_be() {
-    let text = r#"
-        [deck]
-        along = "19ft 6in"
-        across = "7ft"
-        [edge.first]
-        wall_clearance = "1/4in"
-        [edge.last]
-        overhang = "1in"
-        [edge.left]
-        overhang = "1in"
-        allowance = "1/2in"
-        [edge.right]
-        overhang = "1in"
-        [board]
-        face = "5-1/2in"
-        [[fastener]]
-        name = "slim clip"
-        gap = "3/16in"
-        [[stock]]
-        length = "12ft"
-        price = 29.80
-        [[stock]]
-        length = "16ft"
-        price = 41.50
-        [[stock]]
-        length = "8ft"
-        on_hand = 2
-        available = 0
-        [joists]
-        spacing = "16in"
-    "#;
-    let job = lastcourse::job::read(text, "few.toml", &[])
-        .expect("a job")
-        .job;
+    let read = |text: &str| text.parse::<Length>().expect("a length");
+    let (along, across) = (read("19ft 6in"), read("7ft"));
+    let mut job = Job::rectangle(Unit::Inch, along, across, read("5-1/2in"), read("3/16in"));
+    let past = || Edge::open(read("1in"));
+    job.edges.first = Edge::Wall {
+        clearance: read("1/4in"),
+    };
+    (job.edges.last, job.edges.left, job.edges.right) = (past(), past(), past());
+    if let Edge::Open { allowance, .. } = &mut job.edges.left {
+        *allowance = read("1/2in");
+    }
+    let bought = |feet, cents| Stock::bought(Length::from_feet(feet), Money::from_cents(cents));
+    job.stock = vec![bought(12, 2_980), bought(16, 4_150), bought(8, 0)];
+    job.stock[2].price = None;
+    job.stock[2].on_hand = 2;
+    job.stock[2].available = Some(0);
     let plan = answer(&job).expect("a plan");
     // 21 boards of 12 ft, 2 of 16 ft and those on hand hold the pieces.
     assert_eq!(plan.totals.cost.cents(), 21 * 2_980 + 2 * 4_150);

@@ -3,7 +3,7 @@
 
 use super::eliminate::Matrix;
 use super::factors::Factors;
-use super::{Simplex, Variable, jitter};
+use super::{ROUGH, Simplex, Variable, jitter};
 
 /// The column of the tableau of a variable, and what its exchange asks for.
 pub(super) struct Entering {
@@ -24,13 +24,11 @@ impl Simplex {
                     spike[r] += f64::from(v);
                 }
                 for (i, row) in self.extra.iter().enumerate() {
-                    if let Ok(at) = row.entries.binary_search_by_key(&j, |e| e.0) {
-                        spike[self.base_rows + i] = f64::from(row.entries[at].1);
-                    }
+                    spike[self.base_rows + i] = f64::from(row.coefficient(j));
                 }
             }
         }
-        self.touched += self.factors.weight() as u64 / 2;
+        self.count_reading();
         self.factors.spike(&mut spike);
         let tableau = self.factors.unspike(&mut spike.clone());
         Entering {
@@ -42,19 +40,14 @@ impl Simplex {
 
     /// One row of the inverse of the basis.
     pub(super) fn line(&mut self, at: usize) -> Vec<f64> {
-        self.touched += self.factors.weight() as u64 / 2;
+        self.count_reading();
         self.factors.inverse_row(at)
     }
 
     /// Exchanges a variable for the basic one at a place, whose row of the inverse
-    /// `line` is; false if numbers have become too rough to go on with.
-    pub(super) fn pivot(
-        &mut self,
-        at: usize,
-        entering: &Entering,
-        line: &[f64],
-        reduced: f64,
-    ) -> bool {
+    /// `line` is. Where numbers become too rough, factors are made afresh before the
+    /// next step.
+    pub(super) fn pivot(&mut self, at: usize, entering: &Entering, line: &[f64], reduced: f64) {
         let share = entering.tableau[at];
         let step = self.basic[at] / share;
         for (basic, factor) in self.basic.iter_mut().zip(&entering.tableau) {
@@ -75,12 +68,10 @@ impl Simplex {
         self.basis[at] = entering.variable;
         self.pivots += 1;
         self.since_refactor += 1;
-        self.touched += self.factors.weight() as u64 / 2;
-        let sound = self.factors.exchange(at, &entering.spike, share);
-        if !sound {
-            self.since_refactor = u32::MAX;
+        self.count_reading();
+        if !self.factors.exchange(at, &entering.spike, share) {
+            self.since_refactor = ROUGH;
         }
-        sound
     }
 
     /// Factors of the basis made afresh; false if it has become singular.
@@ -104,7 +95,7 @@ impl Simplex {
             }
         }
         let Some(factors) = Factors::of(&matrix) else {
-            self.since_refactor = u32::MAX;
+            self.since_refactor = ROUGH;
             return false;
         };
         self.factors = factors;
@@ -148,9 +139,7 @@ impl Simplex {
                         self.rhs[r] += x * f64::from(v);
                     }
                     for (i, row) in self.extra.iter().enumerate() {
-                        if let Ok(e) = row.entries.binary_search_by_key(&j, |e| e.0) {
-                            self.rhs[self.base_rows + i] += x * f64::from(row.entries[e].1);
-                        }
+                        self.rhs[self.base_rows + i] += x * f64::from(row.coefficient(j));
                     }
                 }
             }

@@ -2,7 +2,7 @@
 //! met are made so until all are. It keeps the lengths of the inverse's rows, where
 //! it knows them, from one run to the next.
 
-use super::{Ended, FEASIBLE, PIVOT, REFACTOR_AFTER, Simplex, Variable, jitter};
+use super::{Ended, FEASIBLE, PIVOT, Simplex, Variable, jitter};
 
 impl Simplex {
     /// Runs the dual method with costs shaken against ties, then the primal method
@@ -31,13 +31,10 @@ impl Simplex {
         let mut reduced = self.reduced_costs();
         let mut candidates: Vec<(Variable, f64, f64)> = Vec::new();
         for round in 0..most_pivots {
-            if round % 64 == 63 && stop() {
+            let Some(afresh) = self.before_step(round, stop) else {
                 return Ended::Stopped;
-            }
-            if self.since_refactor >= REFACTOR_AFTER {
-                if !self.refactor() {
-                    return Ended::Stopped;
-                }
+            };
+            if afresh {
                 reduced = self.reduced_costs();
             }
             // The row that is violated most for the length of its line (steepest edge).
@@ -122,7 +119,7 @@ impl Simplex {
     /// the inverse `line` is.
     fn lengthen(&mut self, at: usize, tableau: &[f64], line: &[f64]) {
         let own: f64 = line.iter().map(|v| v * v).sum();
-        self.touched += self.factors.weight() as u64 / 2;
+        self.count_reading();
         let along = self.factors.solve(line.to_vec());
         let pivot = tableau[at];
         for (i, length) in self.lengths.iter_mut().enumerate() {

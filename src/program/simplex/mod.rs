@@ -26,6 +26,8 @@ enum Variable {
 const FEASIBLE: f64 = 1e-9;
 const PIVOT: f64 = 1e-9;
 const REFACTOR_AFTER: u32 = 80;
+/// Exchanges since factors were made afresh, where they are no longer to be used.
+const ROUGH: u32 = u32::MAX;
 
 /// A linear program `min c x, A x >= b, x >= 0` and the basis it stands on.
 #[derive(Debug, Clone)]
@@ -138,8 +140,11 @@ impl Simplex {
                 value += basic[at] * self.basic[at];
             }
         }
-        self.touched += self.factors.weight() as u64 / 2;
-        self.factors.add_row(&basic);
+        // Rough factors are made afresh before the next step, of all rows.
+        if self.since_refactor != ROUGH {
+            self.count_reading();
+            self.factors.add_row(&basic);
+        }
         self.lengths.push(f64::NAN);
         self.basic.push(value);
         self.price.push(0.0);
@@ -295,7 +300,7 @@ impl Simplex {
     /// The rows of the inverse, at most so many, whose basic column is farthest from
     /// whole: what cuts are made from.
     pub(crate) fn fractional_rows(&mut self, most: usize) -> Vec<Vec<f64>> {
-        if self.since_refactor == u32::MAX {
+        if self.since_refactor == ROUGH {
             return Vec::new();
         }
         let mut found: Vec<(f64, usize)> = self
@@ -333,13 +338,26 @@ impl Simplex {
     fn product(&self, column: usize, weights: &[f64]) -> f64 {
         let mut sum = self.columns.weigh(column, weights);
         for (row, w) in self.extra.iter().zip(&weights[self.base_rows..]) {
-            if *w != 0.0
-                && let Ok(at) = row.entries.binary_search_by_key(&(column as u32), |e| e.0)
-            {
-                sum += w * f64::from(row.entries[at].1);
+            if *w != 0.0 {
+                sum += w * f64::from(row.coefficient(column as u32));
             }
         }
         sum
+    }
+
+    /// Counts one reading of the basis' factors.
+    fn count_reading(&mut self) {
+        self.touched += self.factors.weight() as u64 / 2;
+    }
+
+    /// What comes before each step: factors are made afresh now and then. Whether they
+    /// were; nothing where the method is to stop.
+    fn before_step(&mut self, round: u64, stop: &dyn Fn() -> bool) -> Option<bool> {
+        if round % 64 == 63 && stop() {
+            return None;
+        }
+        let afresh = self.since_refactor >= REFACTOR_AFTER;
+        (!afresh || self.refactor()).then_some(afresh)
     }
 
     /// The reduced costs of the active columns, by place, in the method's own scale.

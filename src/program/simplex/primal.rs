@@ -3,7 +3,7 @@
 //! most promising are followed; which columns there are is for callers to say.
 
 use super::basis::Entering;
-use super::{Ended, PIVOT, REFACTOR_AFTER, Simplex, Variable};
+use super::{Ended, PIVOT, Simplex, Variable};
 
 /// A smaller reduced cost is none.
 const ENTERS: f64 = -1e-10;
@@ -31,13 +31,10 @@ impl Simplex {
         let mut exact = true;
         let mut stalled = 0u32;
         for round in 0..most_pivots {
-            if round % 64 == 63 && stop() {
+            let Some(afresh) = self.before_step(round, stop) else {
                 return Ended::Stopped;
-            }
-            if self.since_refactor >= REFACTOR_AFTER {
-                if !self.refactor() {
-                    return Ended::Stopped;
-                }
+            };
+            if afresh {
                 watched = self.promising();
                 exact = true;
             }
