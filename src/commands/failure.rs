@@ -52,6 +52,10 @@ pub enum Failure {
     Output(io::Error),
 }
 
+/// What would help where a search was stopped too soon.
+const LONGER: &str =
+    "let it run longer, or ease what leaves few ways: supply limits and rules of joints";
+
 impl Failure {
     /// It cannot be done as asked: what and why, then what would help.
     pub fn impossible(message: impl Into<String>, help: impl Into<String>) -> Failure {
@@ -104,7 +108,7 @@ impl Failure {
         let text = match self {
             Failure::Impossible { message, help } => plain(message, help),
             Failure::Input { report } => report.clone(),
-            Failure::Stopped { message } => plain(message, ""),
+            Failure::Stopped { message } => plain(message, LONGER),
             Failure::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => return,
             Failure::Output(error) => plain(&format!("cannot write the result: {error}"), ""),
         };

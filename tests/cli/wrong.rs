@@ -89,6 +89,23 @@ fn options_that_are_wrong() {
 }
 
 #[test]
+fn who_stops_before_there_is_a_plan_is_told_what_helps() {
+    // Just the boards of the best plan: those that repeat courses need more.
+    let job = file("wrong-soon.toml", JOB);
+    let supply = [
+        "--set",
+        "stock.1.available=24",
+        "--set",
+        "stock.2.available=1",
+    ];
+    let at_once = ["--time-limit", "0.000001"];
+    for planner in PLANNERS {
+        let ran = run(&[&[planner, &job], &supply[..], &at_once].concat());
+        refused(&ran, 3, "let it run longer");
+    }
+}
+
+#[test]
 fn a_value_below_zero_is_no_option() {
     for args in [
         ["cut", "--stock", "-16ft", "--piece", "3x4ft"],
