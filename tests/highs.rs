@@ -64,6 +64,7 @@ fn program(draw: &mut Draw) -> Program {
         sums: Vec::new(),
         most_columns: 400,
         moves: Vec::new(),
+        patterns: false,
     }
 }
 

@@ -204,6 +204,7 @@ impl Listing {
             sums: self.sums.into_iter().chain(sums).collect(),
             most_columns: boards + others + self.bundles + self.moved,
             moves: self.moves,
+            patterns: false,
         };
         (program, self.boards)
     }

@@ -67,6 +67,7 @@ impl Master<'_> {
             sums,
             most_columns: (2 * pieces + model.run.joints.len()) as i64 + moved,
             moves,
+            patterns: false,
         };
         let found = branch::solve(&program, cutoff, &|b| model.lift(b), limits, stop);
         model.branched(found.work);

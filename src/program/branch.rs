@@ -8,13 +8,12 @@
 //! sides, less what columns of negative reduced cost could gain. The simplex
 //! method may be as wrong as it likes; it then prunes less.
 
+use std::cmp::Reverse;
 use std::sync::Arc;
 
-use itertools::Itertools;
-use rustc_hash::FxHashMap;
-
+use super::choice::{Experience, half};
 use super::simplex::{Ended, Simplex};
-use super::{Columns, ExtraRow, cuts};
+use super::{Columns, cuts, rounding};
 
 /// An integer program over a finite set of columns.
 #[derive(Debug, Clone)]
@@ -33,6 +32,9 @@ pub struct Program {
     /// Columns that cost nothing and take one from a row for another. A row comes
     /// before those it is drawn from.
     pub moves: Vec<Move>,
+    /// Whether its columns are patterns of a cutting problem and little else: such
+    /// programs are cut at every node and searched depth first.
+    pub patterns: bool,
 }
 
 /// A column that takes one from a row for another.
@@ -81,8 +83,44 @@ pub struct Found {
 /// Pivots of one relaxation; more is a sign of trouble.
 const MOST_PIVOTS: u64 = 3_000;
 
+/// The part of an answer's cost that is lost in rounding and in such costs.
+const HAIR: f64 = 4.0 * LOWER;
+
 /// Against ties the method sees costs lower by at most this part.
 const LOWER: f64 = 2e-7;
+
+/// Numbers kept for all open nodes, beyond which the last one is taken.
+const MOST_KEPT: usize = 4_000_000;
+/// Numbers kept for each row of a node.
+const BY_ROW: usize = 40;
+/// What rows may lack, and what where all depends on it.
+const MET: [f64; 2] = [1e-7, 1e-9];
+/// Cuts sought at once.
+const MOST_CUTS: usize = 12;
+/// Rounds of cuts.
+const ROUNDS: usize = 10;
+/// Rounds in a row that raise nothing.
+const WEAK: usize = 3;
+/// Rounds in a row that a cut may hold with room to spare.
+const IDLE: u32 = 1;
+
+/// An open node.
+struct Node {
+    simplex: Simplex,
+    depth: u32,
+    /// Nothing below costs less.
+    bound: i64,
+    branch: Option<Branch>,
+}
+
+/// How a node came of another one: which sum was moved how far, and which way, and what
+/// the other one cost.
+struct Branch {
+    sum: usize,
+    up: bool,
+    moved: f64,
+    from: f64,
+}
 
 struct Search<'a> {
     program: &'a Program,
@@ -93,6 +131,7 @@ struct Search<'a> {
     found: Found,
     /// Parts of one unit of cost in which prices are rounded to whole numbers.
     parts: i64,
+    experience: Experience,
 }
 
 /// Looks for the cheapest answer that costs at most `cutoff`. `lift` raises a
@@ -112,11 +151,14 @@ pub fn solve(
     let scale = if mean > 0.0 { mean } else { 1.0 };
     let mut root = Simplex::new(program.columns.clone(), &program.at_least, scale, 0.0);
     root.lower_costs(LOWER);
+    if !program.patterns {
+        root.meet_within(MET[0]);
+    }
     let dearest = (0..program.columns.len())
         .map(|j| program.columns.cost(j))
         .max()
         .unwrap_or(1);
-    let parts = (1_000_000_000_000 / dearest.max(1)).clamp(1, 1 << 20);
+    let parts = (100_000_000_000_000 / dearest.max(1)).clamp(1, 1 << 24);
     let mut search = Search {
         program,
         lift,
@@ -131,6 +173,7 @@ pub fn solve(
             work: 0,
         },
         parts,
+        experience: Experience::of(program),
     };
     // What HiGHS finds is an answer to be beaten; what it proves is not believed.
     #[cfg(feature = "highs")]
@@ -142,59 +185,117 @@ pub fn solve(
 }
 
 impl Search<'_> {
-    /// Depth first from the root; false when a limit was hit, or numbers let it down.
+    /// From the root on down, and from the node with the least bound again where nothing
+    /// is left below; false when a limit was hit, or numbers let it down.
     fn run(&mut self, root: Simplex) -> bool {
-        // With what nothing below a node costs less than.
-        let mut open = vec![(root, 0u32, 0)];
-        while let Some((mut node, depth, bound)) = open.pop() {
+        let mut open = vec![Node {
+            simplex: root,
+            depth: 0,
+            bound: 0,
+            branch: None,
+        }];
+        let mut settled = true;
+        let mut below = true;
+        while let Some(node) = self.next(&mut open, below) {
             if self.found.nodes >= self.limits.nodes || self.spent() {
-                return self.give_up(bound, &open);
+                let left = open.iter().map(|node| node.bound).chain([node.bound]);
+                self.found.bound = left.fold(self.found.bound, i64::min);
+                return false;
+            }
+            below = false;
+            if self.past(node.bound) {
+                continue;
             }
             self.found.nodes += 1;
-            let (relaxed, bound) = self.relax(&mut node, depth, bound);
+            let Node {
+                mut simplex,
+                depth,
+                bound,
+                branch,
+            } = node;
+            let (relaxed, bound) = self.relax(&mut simplex, depth, bound);
+            let objective = simplex.objective();
+            if let Some(branch) = branch {
+                let cost = match relaxed {
+                    Relaxed::Pruned => (self.cutoff as f64).max(objective) - branch.from,
+                    Relaxed::Open | Relaxed::Trouble => objective - branch.from,
+                };
+                self.experience
+                    .learn(branch.sum, branch.up, branch.moved, cost);
+            }
             match relaxed {
                 Relaxed::Pruned => continue,
-                Relaxed::Trouble => return self.give_up(bound, &open),
+                // What is below a node that numbers fail at stays open.
+                Relaxed::Trouble => {
+                    settled = false;
+                    self.found.bound = self.found.bound.min(bound);
+                    continue;
+                }
                 Relaxed::Open => {}
             }
-            match self.branch_row(&node) {
-                None => {
-                    // Everything is whole: an answer, checked in whole numbers.
-                    if !self.accept(&node) {
-                        return self.give_up(bound, &open);
-                    }
+            let cutoff = self.cutoff as f64 + 1.0;
+            let experience = &mut self.experience;
+            let choice = experience.choose(self.program, &simplex, cutoff, self.stop);
+            self.found.work += std::mem::take(&mut self.experience.work);
+            let Some(choice) = choice else {
+                // Everything is whole: an answer, checked in whole numbers.
+                if !self.accept(&mut simplex) {
+                    settled = false;
+                    self.found.bound = self.found.bound.min(bound);
                 }
-                Some((row, value)) => {
-                    let floor = value.floor() as i64;
-                    let down = ExtraRow {
-                        entries: Arc::new(row.iter().map(|&(j, c)| (j, -c)).collect()),
-                        at_least: -floor,
-                    };
-                    let up = ExtraRow {
-                        entries: Arc::new(row),
-                        at_least: floor + 1,
-                    };
-                    let mut other = node.clone();
-                    let (first, second) = if value - value.floor() > 0.3 {
-                        (up, down)
-                    } else {
-                        (down, up)
-                    };
-                    other.add_row(second);
-                    node.add_row(first);
-                    open.push((other, depth + 1, bound));
-                    open.push((node, depth + 1, bound));
-                }
+                continue;
+            };
+            let part = choice.value - choice.value.floor();
+            let first = part > 0.3;
+            let mut other = simplex.clone();
+            other.add_row(half(&choice.row, choice.value, !first));
+            simplex.add_row(half(&choice.row, choice.value, first));
+            for (simplex, up) in [(other, !first), (simplex, first)] {
+                let branch = choice.sum.map(|sum| Branch {
+                    sum,
+                    up,
+                    moved: if up { 1.0 - part } else { part },
+                    from: objective,
+                });
+                open.push(Node {
+                    simplex,
+                    depth: depth + 1,
+                    bound,
+                    branch,
+                });
             }
+            below = true;
         }
-        true
+        settled
     }
 
-    /// Leaves a node and the open ones: what is known of them bounds all the same.
-    fn give_up(&mut self, bound: i64, open: &[(Simplex, u32, i64)]) -> bool {
-        let left = open.iter().map(|node| node.2).chain([bound]);
-        self.found.bound = left.fold(self.found.bound, i64::min);
-        false
+    /// The next node: the last one while the search goes down, of patterns, and where the
+    /// nodes take much memory, else that with the least bound, of such the deepest.
+    fn next(&self, open: &mut Vec<Node>, below: bool) -> Option<Node> {
+        let kept = |node: &Node| self.program.columns.len() + BY_ROW * node.simplex.rows();
+        let kept = open.last().map_or(0, kept) * open.len();
+        if !below && !self.program.patterns && kept < MOST_KEPT {
+            let places = open.iter().enumerate();
+            let rank = |&(at, node): &(usize, &Node)| (node.bound, Reverse((node.depth, at)));
+            let (at, _) = places.min_by_key(rank)?;
+            return Some(open.remove(at));
+        }
+        open.pop()
+    }
+
+    /// Whether nothing is looked for where nothing costs less than this. What is cheaper
+    /// than an answer by a hair is left alone, and kept in mind by the bound.
+    fn past(&mut self, bound: i64) -> bool {
+        if bound > self.cutoff {
+            return true;
+        }
+        let hair = (self.cutoff as f64 * HAIR) as i64;
+        let past =
+            self.found.best.is_some() && !self.program.patterns && bound > self.cutoff - hair;
+        if past {
+            self.found.bound = self.found.bound.min(bound);
+        }
+        past
     }
 
     fn spent(&self) -> bool {
@@ -202,45 +303,38 @@ impl Search<'_> {
     }
 
     /// What becomes of a node, and what nothing below it costs less than: no less than
-    /// what is known.
+    /// what is known. But for patterns, cuts are made at the root alone: carried along,
+    /// and made again, they were most of the work of deep nodes.
     fn relax(&mut self, node: &mut Simplex, depth: u32, known: i64) -> (Relaxed, i64) {
         let mut known = known;
-        let cut_rounds = if depth == 0 { 40 } else { 4 };
+        let patterns = self.program.patterns;
+        let own_rows = if patterns { node.extra_rows().len() } else { 0 };
+        let rounds = match (patterns, depth) {
+            (true, 0) => 40,
+            (true, _) => 4,
+            (false, 0) => ROUNDS,
+            (false, _) => 0,
+        };
         let mut last = f64::NEG_INFINITY;
         let mut weak = 0;
-        let own_rows = node.extra_rows().len();
         let mut before_cuts: Option<Simplex> = None;
-        for round in 0..=cut_rounds {
-            let (pivots, touched) = (node.pivots, node.touched);
-            let ended = node.dual(MOST_PIVOTS, self.cutoff as f64 + 1.0, self.stop);
-            self.found.work += node.touched - touched
-                + (node.pivots - pivots + 1)
-                    * (node.active().len() + node.extra_rows().len() * 40 + 400) as u64;
-            let (bound, reduced) = self.bound(node, &node.prices());
+        for round in 0..=rounds {
+            let (ended, bound, reduced) = self.solve(node, known);
             known = known.max((self.lift)(bound));
-            if known > self.cutoff {
+            if self.past(known) {
                 return (Relaxed::Pruned, known);
             }
             match ended {
-                // Only a bound past the cutoff counts, also for what cannot be met.
-                Ended::Infeasible => {
-                    let prices = node.climbing_prices(self.cutoff as f64);
-                    let (bound, _) = self.bound(node, &prices);
-                    known = known.max((self.lift)(bound));
-                    return match known > self.cutoff {
-                        true => (Relaxed::Pruned, known),
-                        false => (Relaxed::Trouble, known),
-                    };
-                }
-                // Cuts that lead into numerical trouble are left off again.
-                Ended::Stopped => match before_cuts.take() {
+                Ended::Optimal => {}
+                // Only a bound past the cutoff counts, also for what cannot be met. Cuts
+                // that lead into numerical trouble are left off again.
+                Ended::Infeasible | Ended::Stopped => match before_cuts.take() {
                     Some(saved) if !self.spent() => {
                         *node = saved;
                         break;
                     }
                     _ => return (Relaxed::Trouble, known),
                 },
-                Ended::Optimal => {}
             }
             let room = i128::from(self.cutoff - bound + 1) * i128::from(self.parts);
             node.retain(|j| reduced[j] <= room);
@@ -258,12 +352,19 @@ impl Search<'_> {
                 }
                 break;
             }
-            if round == cut_rounds || weak >= 3 || self.spent() {
+            if round == rounds || weak >= WEAK || self.spent() {
                 break;
             }
             last = objective;
-            node.drop_slack_rows(own_rows);
-            let cuts = cuts::violated(node, 12, self.program.most_columns);
+            let cuts = if patterns {
+                node.drop_slack_rows(own_rows, 0);
+                cuts::violated(node, MOST_CUTS, self.program.most_columns)
+            } else {
+                node.drop_slack_rows(own_rows, IDLE);
+                let (cuts, work) = rounding::violated(node, MOST_CUTS);
+                self.found.work += work;
+                cuts
+            };
             if cuts.is_empty() {
                 break;
             }
@@ -275,10 +376,33 @@ impl Search<'_> {
         (Relaxed::Open, known)
     }
 
+    /// Solves a node's relaxation, from the slack basis where numbers have become too
+    /// rough; how that ended, the bound and the reduced costs that its prices give.
+    fn solve(&mut self, node: &mut Simplex, known: i64) -> (Ended, i64, Vec<i128>) {
+        let mut afresh = false;
+        loop {
+            let before = node.effort();
+            let ended = node.dual(MOST_PIVOTS, self.cutoff as f64 + 1.0, self.stop);
+            // What is done beside pivots counts as one.
+            self.found.work += node.effort() - before + node.active().len() as u64 + 400;
+            let prices = match ended {
+                Ended::Infeasible => node.climbing_prices(self.cutoff as f64),
+                Ended::Optimal | Ended::Stopped => node.prices(),
+            };
+            let (bound, reduced) = self.bound(node, &prices);
+            let past = (self.lift)(bound).max(known) > self.cutoff;
+            if ended == Ended::Optimal || past || afresh || self.spent() {
+                return (ended, bound, reduced);
+            }
+            node.start_from_slacks();
+            afresh = true;
+        }
+    }
+
     /// A bound that holds for any prices none of which is below zero, and the
     /// active columns' reduced costs by them, in parts. All in whole numbers.
     fn bound(&self, node: &Simplex, prices: &[f64]) -> (i64, Vec<i128>) {
-        let whole = |p: &f64| (p * self.parts as f64).round().clamp(0.0, 1e17) as i64;
+        let whole = |p: &f64| (p * self.parts as f64).round().clamp(0.0, 4e18) as i64;
         let prices: Vec<i64> = prices.iter().map(whole).collect();
         let (value, reduced) = node.value_at(&prices, self.parts);
         let least = node
@@ -355,7 +479,7 @@ impl Search<'_> {
 
     /// Takes a node whose values are all whole; false if whole numbers disagree
     /// with the method.
-    fn accept(&mut self, node: &Simplex) -> bool {
+    fn accept(&mut self, node: &mut Simplex) -> bool {
         let answer: Vec<(usize, i64)> = node
             .values()
             .into_iter()
@@ -369,99 +493,25 @@ impl Search<'_> {
             .iter()
             .map(|&(j, n)| n * self.program.columns.cost(j))
             .sum();
+        if cost > self.cutoff {
+            // Not what is looked for. Below it may lie what is, by a hair.
+            node.meet_within(MET[1]);
+            self.solve(node, 0);
+            node.own_costs();
+            node.primal(MOST_PIVOTS, self.stop);
+            let bound = (self.lift)(self.bound(node, &node.prices()).0);
+            if bound > self.cutoff {
+                return true;
+            }
+            self.found.bound = self.found.bound.min(bound);
+            return self.found.best.is_some();
+        }
         self.offer(answer);
         // The node's optimum is whole; its bound says how much cheaper anything
         // else below it could be, which is nothing but for rounding.
         let bound = (self.lift)(self.bound(node, &node.prices()).0).min(cost);
         self.found.bound = self.found.bound.min(bound);
         (cost as f64 - node.objective()).abs() <= 2e-6 * (1.0 + cost as f64)
-    }
-
-    /// The sum to branch on, with its present value; none when all is whole.
-    fn branch_row(&self, node: &Simplex) -> Option<(Vec<(u32, i32)>, f64)> {
-        const FRACTION: f64 = 1e-5;
-        let values = node.values();
-        if values.iter().all(|(_, x)| (x - x.round()).abs() < FRACTION) {
-            return None;
-        }
-        let fraction = |x: f64| (x - x.round()).abs();
-        for sum in &self.program.sums {
-            let value: f64 = values
-                .iter()
-                .filter_map(|&(j, x)| {
-                    let at = sum.binary_search_by_key(&(j as u32), |e| e.0).ok()?;
-                    Some(x * f64::from(sum[at].1))
-                })
-                .sum();
-            if fraction(value) > FRACTION {
-                return Some((sum.clone(), value));
-            }
-        }
-        let program = self.program;
-        // Columns of one group that hold at least so much of one row.
-        let mut holds: FxHashMap<(u32, usize, i32), f64> = FxHashMap::default();
-        let grouped = |j: usize| program.group[j] != NO_GROUP;
-        for &(j, x) in values.iter().filter(|&&(j, _)| grouped(j)) {
-            for (row, v) in program.columns.entries(j) {
-                for t in 1..=v.abs() {
-                    *holds
-                        .entry((program.group[j], row, t * v.signum()))
-                        .or_default() += x;
-                }
-            }
-        }
-        let best = holds
-            .iter()
-            .filter(|(_, x)| fraction(**x) > 1e-3)
-            .map(|(key, x)| (*key, *x))
-            .sorted_by_key(|(key, _)| *key)
-            .max_by(|a, b| fraction(a.1).total_cmp(&fraction(b.1)));
-        if let Some(((group, row, t), value)) = best {
-            let entries = self.collect(node, |j| {
-                program.group[j] == group
-                    && program
-                        .columns
-                        .entries(j)
-                        .any(|(r, v)| r == row && v * t.signum() >= t.abs())
-            });
-            return Some((entries, value));
-        }
-        // Columns of one group that touch two rows.
-        let mut pairs: FxHashMap<(u32, usize, usize), f64> = FxHashMap::default();
-        for &(j, x) in values.iter().filter(|&&(j, _)| grouped(j)) {
-            let rows: Vec<usize> = program.columns.entries(j).map(|(r, _)| r).collect();
-            for [a, b] in rows.into_iter().array_combinations() {
-                *pairs
-                    .entry((program.group[j], a.min(b), a.max(b)))
-                    .or_default() += x;
-            }
-        }
-        let best = pairs
-            .iter()
-            .filter(|(_, x)| fraction(**x) > 1e-3)
-            .map(|(key, x)| (*key, *x))
-            .sorted_by_key(|(key, _)| *key)
-            .max_by(|a, b| fraction(a.1).total_cmp(&fraction(b.1)));
-        if let Some(((group, a, b), value)) = best {
-            let entries = self.collect(node, |j| {
-                program.group[j] == group
-                    && program.columns.entries(j).any(|(r, _)| r == a)
-                    && program.columns.entries(j).any(|(r, _)| r == b)
-            });
-            return Some((entries, value));
-        }
-        let (j, x) = values
-            .into_iter()
-            .max_by(|a, b| fraction(a.1).total_cmp(&fraction(b.1)).then(b.0.cmp(&a.0)))?;
-        Some((vec![(j as u32, 1)], x))
-    }
-
-    fn collect(&self, node: &Simplex, mut wanted: impl FnMut(usize) -> bool) -> Vec<(u32, i32)> {
-        node.active()
-            .iter()
-            .filter(|&&j| wanted(j as usize))
-            .map(|&j| (j, 1))
-            .collect()
     }
 }
 

@@ -1,8 +1,7 @@
 //! Chvátal-Gomory cuts, computed in whole numbers: non-negative multiples of
 //! the rows are added up, the coefficients rounded up, then the right side. A
-//! cut so made holds whatever the floats that suggested it were worth.
-
-use std::sync::Arc;
+//! cut so made holds whatever the floats that suggested it were worth. Their small
+//! numbers suit cutting patterns; other programs ask for more (`rounding`).
 
 use super::ExtraRow;
 use super::simplex::Simplex;
@@ -55,12 +54,7 @@ fn cut(
     let base = simplex.base_rows();
     let mut right: i128 = 0;
     for (i, &k) in multipliers.iter().enumerate() {
-        let b = if i < base {
-            simplex.whole_right_side(i)
-        } else {
-            simplex.extra_rows()[i - base].at_least
-        };
-        right += i128::from(k) * i128::from(b);
+        right += i128::from(k) * i128::from(simplex.least(i));
     }
     right -= i128::from(most_columns) * i128::from(NOISE);
     let parts = i128::from(PARTS);
@@ -111,9 +105,6 @@ fn cut(
     }
     Some((
         violation / (1.0 + norm).sqrt(),
-        ExtraRow {
-            entries: Arc::new(entries),
-            at_least,
-        },
+        ExtraRow::new(entries, at_least),
     ))
 }

@@ -151,6 +151,7 @@ mod tests {
             sums: Vec::new(),
             most_columns: 10,
             moves: Vec::new(),
+            patterns: false,
         }
     }
 

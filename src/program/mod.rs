@@ -4,9 +4,13 @@
 //! holds in whole numbers (see [`branch`]).
 
 pub mod branch;
-pub(crate) mod cuts;
+mod choice;
+mod cuts;
 #[cfg(feature = "highs")]
 pub mod general;
+#[cfg(test)]
+mod reference;
+mod rounding;
 pub mod simplex;
 pub mod widen;
 
@@ -93,13 +97,29 @@ pub struct ExtraRow {
     pub entries: Arc<Vec<(u32, i32)>>,
     /// What they must come to at least.
     pub at_least: i64,
+    /// What all these numbers are counted in: the simplex method sees them times this.
+    pub part: f64,
 }
 
 impl ExtraRow {
+    /// A row counted in ones.
+    pub(crate) fn new(entries: Vec<(u32, i32)>, at_least: i64) -> ExtraRow {
+        ExtraRow {
+            entries: Arc::new(entries),
+            at_least,
+            part: 1.0,
+        }
+    }
+
     /// The coefficient of a column, zero where the row does not touch it.
-    pub(crate) fn coefficient(&self, column: u32) -> i32 {
+    pub(crate) fn count(&self, column: u32) -> i32 {
         let found = self.entries.binary_search_by_key(&column, |e| e.0);
         found.map_or(0, |at| self.entries[at].1)
+    }
+
+    /// The same as the method sees it.
+    pub(crate) fn coefficient(&self, column: u32) -> f64 {
+        f64::from(self.count(column)) * self.part
     }
 }
 

@@ -100,6 +100,7 @@ mod tests {
                 sums: Vec::new(),
                 most_columns: 1,
                 moves: Vec::new(),
+                patterns: false,
             };
             Some((program, ()))
         };

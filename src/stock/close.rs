@@ -129,6 +129,7 @@ fn program(
         sums: counts,
         most_columns: most_boards(instance, cutoff).saturating_add(bundles),
         moves: Vec::new(),
+        patterns: true,
     };
     Some((program, listed))
 }

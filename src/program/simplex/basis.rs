@@ -24,7 +24,7 @@ impl Simplex {
                     spike[r] += f64::from(v);
                 }
                 for (i, row) in self.extra.iter().enumerate() {
-                    spike[self.base_rows + i] = f64::from(row.coefficient(j));
+                    spike[self.base_rows + i] = row.coefficient(j);
                 }
             }
         }
@@ -80,7 +80,7 @@ impl Simplex {
         for (i, row) in self.extra.iter().enumerate() {
             for &(j, v) in row.entries.iter() {
                 if let Ok(at) = usize::try_from(self.column_at[j as usize]) {
-                    added[at].push((self.base_rows + i, f64::from(v)));
+                    added[at].push((self.base_rows + i, f64::from(v) * row.part));
                 }
             }
         }
@@ -108,15 +108,20 @@ impl Simplex {
 
     /// Goes back to the slack basis, with right sides as they were given.
     pub(crate) fn start_afresh(&mut self) {
-        debug_assert!(self.extra.is_empty(), "columns are added before rows");
+        let at_least = self.at_least.clone();
+        self.right_sides(&at_least);
+        self.start_from_slacks();
+    }
+
+    /// Goes back to the slack basis of all rows.
+    pub(crate) fn start_from_slacks(&mut self) {
         self.factors = Factors::negative_unit(self.rows);
         self.lengths = vec![1.0; self.rows];
         self.basis = (0..self.rows as u32).map(Variable::Slack).collect();
         self.column_at.fill(-1);
         self.slack_at = (0..self.rows as i32).collect();
         self.since_refactor = 0;
-        let at_least = self.at_least.clone();
-        self.set_right_sides(&at_least);
+        self.basic = self.factors.solve(self.rhs.clone());
         self.reprice();
     }
 
@@ -139,7 +144,7 @@ impl Simplex {
                         self.rhs[r] += x * f64::from(v);
                     }
                     for (i, row) in self.extra.iter().enumerate() {
-                        self.rhs[self.base_rows + i] += x * f64::from(row.coefficient(j));
+                        self.rhs[self.base_rows + i] += x * row.coefficient(j);
                     }
                 }
             }
@@ -160,16 +165,22 @@ impl Simplex {
     }
 
     /// Drops the added rows from place `from` on (counted among the added) that
-    /// hold with room to spare.
-    pub(crate) fn drop_slack_rows(&mut self, from: usize) {
+    /// have held with room to spare more than so many times in a row.
+    pub(crate) fn drop_slack_rows(&mut self, from: usize, times: u32) {
         let before = self.rows;
         for i in (from..self.extra.len()).rev() {
             let row = self.base_rows + i;
             let at = self.slack_at[row];
             if at < 0 || self.basic[at as usize] < 1e-6 {
+                self.idle[i] = 0;
+                continue;
+            }
+            self.idle[i] += 1;
+            if self.idle[i] <= times {
                 continue;
             }
             let at = at as usize;
+            self.idle.remove(i);
             self.lengths.remove(at);
             self.basic.remove(at);
             self.basis.remove(at);

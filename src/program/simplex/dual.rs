@@ -2,7 +2,9 @@
 //! met are made so until all are. It keeps the lengths of the inverse's rows, where
 //! it knows them, from one run to the next.
 
-use super::{Ended, FEASIBLE, PIVOT, Simplex, Variable, jitter};
+use std::sync::Arc;
+
+use super::{Ended, FEASIBLE, PIVOT, Simplex, Variable, WEAK, jitter};
 
 impl Simplex {
     /// Runs the dual method with costs shaken against ties, then the primal method
@@ -10,9 +12,10 @@ impl Simplex {
     pub(crate) fn resolve(&mut self, most_pivots: u64, stop: &dyn Fn() -> bool) -> Ended {
         const SHAKE: f64 = 1e-6;
         let own = self.cost.clone();
+        let cost = Arc::make_mut(&mut self.cost);
         for &j in &self.active {
             if self.column_at[j as usize] < 0 {
-                self.cost[j as usize] += SHAKE * (0.5 + jitter(u64::from(j)));
+                cost[j as usize] += SHAKE * (0.5 + jitter(u64::from(j)));
             }
         }
         let ended = self.dual(most_pivots, f64::INFINITY, stop);
@@ -40,7 +43,7 @@ impl Simplex {
             // The row that is violated most for the length of its line (steepest edge).
             let mut leaving: Option<(usize, f64)> = None;
             for i in 0..self.rows {
-                if self.basic[i] < -FEASIBLE {
+                if self.basic[i] < -self.met {
                     let gain = self.basic[i] * self.basic[i] / self.length(i);
                     if leaving.is_none_or(|(_, best)| gain > best) {
                         leaving = Some((i, gain));
@@ -86,8 +89,9 @@ impl Simplex {
                 reduced = self.reduced_costs();
                 continue;
             };
+            let weak = -alpha < WEAK;
             let entering = self.enter(entering);
-            if (entering.tableau[at] - alpha).abs() > 1e-6 * (1.0 + alpha.abs()) {
+            if weak || (entering.tableau[at] - alpha).abs() > 1e-6 * (1.0 + alpha.abs()) {
                 if self.since_refactor == 0 || !self.refactor() {
                     return Ended::Stopped;
                 }

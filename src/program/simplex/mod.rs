@@ -25,6 +25,8 @@ enum Variable {
 
 const FEASIBLE: f64 = 1e-9;
 const PIVOT: f64 = 1e-9;
+/// The dual method divides by nothing smaller.
+const WEAK: f64 = 1e-7;
 const REFACTOR_AFTER: u32 = 80;
 /// Exchanges since factors were made afresh, where they are no longer to be used.
 const ROUGH: u32 = u32::MAX;
@@ -34,13 +36,15 @@ const ROUGH: u32 = u32::MAX;
 pub struct Simplex {
     columns: Arc<Columns>,
     /// Costs as the method sees them: scaled, and shifted a little against ties.
-    cost: Vec<f64>,
+    cost: Arc<Vec<f64>>,
     scale: f64,
     rows: usize,
     base_rows: usize,
     rhs: Vec<f64>,
     at_least: Arc<Vec<i64>>,
     extra: Vec<ExtraRow>,
+    /// How often in a row each of those was seen with room to spare.
+    idle: Vec<u32>,
     basis: Vec<Variable>,
     column_at: Vec<i32>,
     slack_at: Vec<i32>,
@@ -54,6 +58,8 @@ pub struct Simplex {
     since_refactor: u32,
     /// The most by which right sides are loosened.
     shift: f64,
+    /// Rows that lack no more than this are met.
+    met: f64,
     /// Non-negative weights of the rows that show they cannot all be met.
     ray: Vec<f64>,
     /// Pivots made so far, the measure of work.
@@ -75,9 +81,9 @@ impl Simplex {
             .map(|(i, &b)| b as f64 - shift * (0.5 + 0.5 * jitter(i as u64)))
             .collect();
         let count = columns.len();
-        let cost = (0..count).map(|j| columns.cost(j) as f64 / scale).collect();
+        let cost: Vec<f64> = (0..count).map(|j| columns.cost(j) as f64 / scale).collect();
         Simplex {
-            cost,
+            cost: Arc::new(cost),
             scale,
             rows,
             base_rows: rows,
@@ -85,6 +91,7 @@ impl Simplex {
             rhs,
             at_least,
             extra: Vec::new(),
+            idle: Vec::new(),
             basis: (0..rows as u32).map(Variable::Slack).collect(),
             column_at: vec![-1; count],
             slack_at: (0..rows as i32).collect(),
@@ -95,6 +102,7 @@ impl Simplex {
             columns,
             since_refactor: 0,
             shift,
+            met: FEASIBLE,
             ray: Vec::new(),
             pivots: 0,
             touched: 0,
@@ -105,16 +113,28 @@ impl Simplex {
     /// that fewer are alike; to be called before the first pivot. Prices then hold
     /// for the costs as given.
     pub(crate) fn lower_costs(&mut self, part: f64) {
-        for (j, cost) in self.cost.iter_mut().enumerate() {
+        for (j, cost) in Arc::make_mut(&mut self.cost).iter_mut().enumerate() {
             *cost *= 1.0 - part * jitter(j as u64);
         }
+    }
+
+    /// Goes on with the columns' own costs where they were lowered.
+    pub(crate) fn own_costs(&mut self) {
+        let cost = (0..self.columns.len()).map(|j| self.columns.cost(j) as f64 / self.scale);
+        self.cost = Arc::new(cost.collect());
+        self.reprice();
+    }
+
+    /// Takes rows that lack no more than so much for met.
+    pub(crate) fn meet_within(&mut self, met: f64) {
+        self.met = met;
     }
 
     /// Adds a column that may enter from now on; returns its place.
     pub fn add_column(&mut self, cost: i64, entries: &[(u32, i32)]) -> usize {
         debug_assert!(self.extra.is_empty(), "columns are added before rows");
         let place = Arc::make_mut(&mut self.columns).push(cost, entries.iter().copied());
-        self.cost.push(cost as f64 / self.scale);
+        Arc::make_mut(&mut self.cost).push(cost as f64 / self.scale);
         self.column_at.push(-1);
         self.active.push(place as u32);
         place
@@ -123,20 +143,26 @@ impl Simplex {
     /// Asks for other right sides of the first rows; the basis stays dual feasible.
     pub(crate) fn set_right_sides(&mut self, at_least: &[i64]) {
         debug_assert!(self.extra.is_empty(), "right sides change before rows come");
+        self.right_sides(at_least);
+        self.at_least = Arc::new(at_least.to_vec());
+        self.basic = self.factors.solve(self.rhs.clone());
+    }
+
+    /// The first rows' right sides as the method sees them.
+    fn right_sides(&mut self, at_least: &[i64]) {
         for (i, (rhs, &b)) in self.rhs.iter_mut().zip(at_least).enumerate() {
             *rhs = b as f64 - self.shift * (0.5 + 0.5 * jitter(i as u64));
         }
-        self.at_least = Arc::new(at_least.to_vec());
-        self.basic = self.factors.solve(self.rhs.clone());
     }
 
     /// Adds a row; the basis stays dual feasible.
     pub fn add_row(&mut self, row: ExtraRow) {
         let mut basic = vec![0.0; self.rows];
-        let mut value = -(row.at_least as f64);
+        let right = row.at_least as f64 * row.part;
+        let mut value = -right;
         for &(column, coefficient) in row.entries.iter() {
             if let Ok(at) = usize::try_from(self.column_at[column as usize]) {
-                basic[at] = f64::from(coefficient);
+                basic[at] = f64::from(coefficient) * row.part;
                 value += basic[at] * self.basic[at];
             }
         }
@@ -148,10 +174,11 @@ impl Simplex {
         self.lengths.push(f64::NAN);
         self.basic.push(value);
         self.price.push(0.0);
-        self.rhs.push(row.at_least as f64);
+        self.rhs.push(right);
         self.basis.push(Variable::Slack(self.rows as u32));
         self.slack_at.push(self.rows as i32);
         self.extra.push(row);
+        self.idle.push(0);
         self.rows += 1;
     }
 
@@ -163,6 +190,11 @@ impl Simplex {
     /// The rows added since the start.
     pub fn extra_rows(&self) -> &[ExtraRow] {
         &self.extra
+    }
+
+    /// How many rows there are, those added as well.
+    pub(crate) fn rows(&self) -> usize {
+        self.rows
     }
 
     /// How many rows there were at the start.
@@ -187,13 +219,22 @@ impl Simplex {
     /// The rows' prices at the present basis, in the columns' own cost, none
     /// below zero.
     pub fn prices(&self) -> Vec<f64> {
-        self.price.iter().map(|p| p.max(0.0) * self.scale).collect()
+        self.as_given(self.price.iter().map(|p| p.max(0.0) * self.scale))
+    }
+
+    /// Weights of the rows as the method sees them, made weights of the rows as given.
+    fn as_given(&self, weights: impl Iterator<Item = f64>) -> Vec<f64> {
+        let mut weights: Vec<f64> = weights.collect();
+        for (weight, row) in weights[self.base_rows..].iter_mut().zip(&self.extra) {
+            *weight *= row.part;
+        }
+        weights
     }
 
     /// Prices that climb past `target` (in the columns' own cost) where the rows
     /// were found impossible to meet together: any bound may be reached so.
     pub(crate) fn climbing_prices(&self, target: f64) -> Vec<f64> {
-        let mut prices = self.prices();
+        let mut prices: Vec<f64> = self.price.iter().map(|p| p.max(0.0) * self.scale).collect();
         if self.ray.len() == prices.len() {
             let gain: f64 = self.ray.iter().zip(&self.rhs).map(|(u, b)| u * b).sum();
             let value: f64 = prices.iter().zip(&self.rhs).map(|(p, b)| p * b).sum();
@@ -205,7 +246,7 @@ impl Simplex {
                     .for_each(|(p, u)| *p += far * u);
             }
         }
-        prices
+        self.as_given(prices.into_iter())
     }
 
     /// The columns in use and how much of each, in the order of their places.
@@ -313,7 +354,11 @@ impl Simplex {
             .collect();
         found.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         found.truncate(most);
-        found.into_iter().map(|(_, i)| self.line(i)).collect()
+        let mut line = |(_, i)| {
+            let line = self.line(i);
+            self.as_given(line.into_iter())
+        };
+        found.into_iter().map(&mut line).collect()
     }
 
     /// Every active column's product with the rows' weights, written to `out`
@@ -325,7 +370,7 @@ impl Simplex {
             out[j as usize] = self.columns.weigh(j as usize, weights);
         }
         for (i, row) in self.extra.iter().enumerate() {
-            let w = weights[self.base_rows + i];
+            let w = weights[self.base_rows + i] * row.part;
             if w != 0.0 {
                 for &(j, value) in row.entries.iter() {
                     out[j as usize] += w * f64::from(value);
@@ -339,10 +384,17 @@ impl Simplex {
         let mut sum = self.columns.weigh(column, weights);
         for (row, w) in self.extra.iter().zip(&weights[self.base_rows..]) {
             if *w != 0.0 {
-                sum += w * f64::from(row.coefficient(column as u32));
+                sum += w * row.coefficient(column as u32);
             }
         }
         sum
+    }
+
+    /// The work done so far, in products: numbers of the factors read, and columns
+    /// priced at each step.
+    pub(crate) fn effort(&self) -> u64 {
+        let step = self.active.len() + self.extra.len() * 40 + 400;
+        self.touched + self.pivots * step as u64
     }
 
     /// Counts one reading of the basis' factors.
@@ -399,8 +451,11 @@ impl Simplex {
         (value, reduced)
     }
 
-    /// The right side of one of the first rows as it was given.
-    pub(crate) fn whole_right_side(&self, row: usize) -> i64 {
-        self.at_least[row]
+    /// The right side of a row as it was given.
+    pub(crate) fn least(&self, row: usize) -> i64 {
+        match row.checked_sub(self.base_rows) {
+            None => self.at_least[row],
+            Some(added) => self.extra[added].at_least,
+        }
     }
 }
