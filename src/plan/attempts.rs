@@ -99,7 +99,12 @@ impl<'a> Attempts<'a> {
                 state.offer(laid, 0, aim);
             }
         }
-        for turn in 0..state.budget.families {
+        // Where supports cost something, sets of them say more than families do.
+        let families = match state.model.weights.doubled {
+            0 => state.budget.families,
+            _ => state.budget.families.min(1),
+        };
+        for turn in 0..families {
             for guide in &mut self.guides {
                 if state.done() || state.spent() {
                     return false;

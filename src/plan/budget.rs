@@ -76,7 +76,7 @@ impl Budget {
         stretches: Work {
             columns: 20_000,
             limits: Limits {
-                nodes: 1_000,
+                nodes: 4_000,
                 work: 50,
             },
         },
@@ -101,7 +101,7 @@ impl Budget {
         closing: Work {
             columns: 60_000,
             limits: Limits {
-                nodes: 3_000,
+                nodes: 12_000,
                 work: 12_000,
             },
         },

@@ -15,7 +15,7 @@ use crate::stock::{Cut, Instance, Work, search};
 pub(super) const ALONE: Work = Work {
     patterns: 4_000,
     limits: Limits {
-        nodes: 30,
+        nodes: 150,
         work: 240,
     },
 };

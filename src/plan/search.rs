@@ -324,10 +324,10 @@ impl<'a> State<'a> {
             self.bound,
         );
         if attempts.before(self, &mut tree, &all) {
+            self.by_sets(&tree, 5);
             self.by_supports(root);
-            self.by_sets(&tree, 1);
             self.branch_on_supports(root);
-            self.by_sets(&tree, 8);
+            self.by_sets(&tree, 20);
         }
         if self.done() {
             return;
