@@ -13,7 +13,7 @@ use std::sync::Arc;
 
 use super::choice::{Experience, half};
 use super::simplex::{Ended, Simplex};
-use super::{Columns, cuts, rounding};
+use super::{Columns, ExtraRow, cuts};
 
 /// An integer program over a finite set of columns.
 #[derive(Debug, Clone)]
@@ -83,9 +83,6 @@ pub struct Found {
 /// Pivots of one relaxation; more is a sign of trouble.
 const MOST_PIVOTS: u64 = 3_000;
 
-/// The part of an answer's cost that is lost in rounding and in such costs.
-const HAIR: f64 = 4.0 * LOWER;
-
 /// Against ties the method sees costs lower by at most this part.
 const LOWER: f64 = 2e-7;
 
@@ -93,16 +90,41 @@ const LOWER: f64 = 2e-7;
 const MOST_KEPT: usize = 4_000_000;
 /// Numbers kept for each row of a node.
 const BY_ROW: usize = 40;
-/// What rows may lack, and what where all depends on it.
-const MET: [f64; 2] = [1e-7, 1e-9];
 /// Cuts sought at once.
 const MOST_CUTS: usize = 12;
-/// Rounds of cuts.
-const ROUNDS: usize = 10;
-/// Rounds in a row that raise nothing.
+/// Rounds of cuts in a row that raise nothing.
 const WEAK: usize = 3;
-/// Rounds in a row that a cut may hold with room to spare.
-const IDLE: u32 = 1;
+/// What rows may lack where all depends on it.
+const MET: f64 = 1e-9;
+
+/// How a program is searched.
+struct Manner {
+    /// What rows may lack.
+    met: f64,
+    /// Rounds of cuts at the root and below it.
+    rounds: [usize; 2],
+    /// The part of an answer's cost by which nothing cheaper is looked for.
+    hair: f64,
+    /// Whether the node with the least bound is next where nothing is left below.
+    least_first: bool,
+}
+
+/// Patterns of a cutting problem.
+const PATTERNS: Manner = Manner {
+    met: MET,
+    rounds: [40, 4],
+    hair: 0.0,
+    least_first: false,
+};
+
+/// All else. Below the root cuts, carried along and made again, were most of the work; and
+/// a hair is what lower costs and rounding come to.
+const OTHERS: Manner = Manner {
+    met: 1e-7,
+    rounds: [10, 0],
+    hair: 4.0 * LOWER,
+    least_first: true,
+};
 
 /// An open node.
 struct Node {
@@ -131,6 +153,7 @@ struct Search<'a> {
     found: Found,
     /// Parts of one unit of cost in which prices are rounded to whole numbers.
     parts: i64,
+    manner: &'static Manner,
     experience: Experience,
 }
 
@@ -151,9 +174,8 @@ pub fn solve(
     let scale = if mean > 0.0 { mean } else { 1.0 };
     let mut root = Simplex::new(program.columns.clone(), &program.at_least, scale, 0.0);
     root.lower_costs(LOWER);
-    if !program.patterns {
-        root.meet_within(MET[0]);
-    }
+    let manner = if program.patterns { &PATTERNS } else { &OTHERS };
+    root.meet_within(manner.met);
     let dearest = (0..program.columns.len())
         .map(|j| program.columns.cost(j))
         .max()
@@ -173,6 +195,7 @@ pub fn solve(
             work: 0,
         },
         parts,
+        manner,
         experience: Experience::of(program),
     };
     // What HiGHS finds is an answer to be beaten; what it proves is not believed.
@@ -269,12 +292,12 @@ impl Search<'_> {
         settled
     }
 
-    /// The next node: the last one while the search goes down, of patterns, and where the
-    /// nodes take much memory, else that with the least bound, of such the deepest.
+    /// The next node: the last one while the search goes down and where the nodes take
+    /// much memory, else that with the least bound, of such the deepest.
     fn next(&self, open: &mut Vec<Node>, below: bool) -> Option<Node> {
         let kept = |node: &Node| self.program.columns.len() + BY_ROW * node.simplex.rows();
         let kept = open.last().map_or(0, kept) * open.len();
-        if !below && !self.program.patterns && kept < MOST_KEPT {
+        if !below && self.manner.least_first && kept < MOST_KEPT {
             let places = open.iter().enumerate();
             let rank = |&(at, node): &(usize, &Node)| (node.bound, Reverse((node.depth, at)));
             let (at, _) = places.min_by_key(rank)?;
@@ -289,9 +312,8 @@ impl Search<'_> {
         if bound > self.cutoff {
             return true;
         }
-        let hair = (self.cutoff as f64 * HAIR) as i64;
-        let past =
-            self.found.best.is_some() && !self.program.patterns && bound > self.cutoff - hair;
+        let hair = (self.cutoff as f64 * self.manner.hair) as i64;
+        let past = self.found.best.is_some() && bound > self.cutoff - hair;
         if past {
             self.found.bound = self.found.bound.min(bound);
         }
@@ -303,18 +325,11 @@ impl Search<'_> {
     }
 
     /// What becomes of a node, and what nothing below it costs less than: no less than
-    /// what is known. But for patterns, cuts are made at the root alone: carried along,
-    /// and made again, they were most of the work of deep nodes.
+    /// what is known.
     fn relax(&mut self, node: &mut Simplex, depth: u32, known: i64) -> (Relaxed, i64) {
         let mut known = known;
-        let patterns = self.program.patterns;
-        let own_rows = if patterns { node.extra_rows().len() } else { 0 };
-        let rounds = match (patterns, depth) {
-            (true, 0) => 40,
-            (true, _) => 4,
-            (false, 0) => ROUNDS,
-            (false, _) => 0,
-        };
+        let own_rows = node.extra_rows().len();
+        let rounds = self.manner.rounds[usize::from(depth > 0)];
         let mut last = f64::NEG_INFINITY;
         let mut weak = 0;
         let mut before_cuts: Option<Simplex> = None;
@@ -356,15 +371,7 @@ impl Search<'_> {
                 break;
             }
             last = objective;
-            let cuts = if patterns {
-                node.drop_slack_rows(own_rows, 0);
-                cuts::violated(node, MOST_CUTS, self.program.most_columns)
-            } else {
-                node.drop_slack_rows(own_rows, IDLE);
-                let (cuts, work) = rounding::violated(node, MOST_CUTS);
-                self.found.work += work;
-                cuts
-            };
+            let cuts = self.cuts(node, own_rows);
             if cuts.is_empty() {
                 break;
             }
@@ -374,6 +381,19 @@ impl Search<'_> {
             }
         }
         (Relaxed::Open, known)
+    }
+
+    /// Leaves out added rows from a place on that hold with room to spare, and cuts
+    /// anew: patterns' small numbers suit cuts of whole coefficients.
+    fn cuts(&mut self, node: &mut Simplex, own_rows: usize) -> Vec<ExtraRow> {
+        if self.program.patterns {
+            node.drop_slack_rows(own_rows, 0);
+            return cuts::whole::violated(node, MOST_CUTS, self.program.most_columns);
+        }
+        node.drop_slack_rows(own_rows, 1);
+        let (cuts, work) = cuts::mixed::violated(node, MOST_CUTS);
+        self.found.work += work;
+        cuts
     }
 
     /// Solves a node's relaxation, from the slack basis where numbers have become too
@@ -495,7 +515,7 @@ impl Search<'_> {
             .sum();
         if cost > self.cutoff {
             // Not what is looked for. Below it may lie what is, by a hair.
-            node.meet_within(MET[1]);
+            node.meet_within(MET);
             self.solve(node, 0);
             node.own_costs();
             node.primal(MOST_PIVOTS, self.stop);

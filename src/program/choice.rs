@@ -221,11 +221,10 @@ fn alike(program: &Program, node: &Simplex, values: &[(usize, f64)]) -> Option<C
         }
     }
     if let Some(((group, row, t), value)) = farthest(&holds) {
-        let columns = collect(node, |j| {
+        return Some(set(node, value, |j| {
             let mut entries = program.columns.entries(j);
             program.group[j] == group && entries.any(|(r, v)| r == row && v * t.signum() >= t.abs())
-        });
-        return Some(columns.with(value));
+        }));
     }
     let mut pairs: FxHashMap<(u32, usize, usize), f64> = FxHashMap::default();
     for &(j, x) in values.iter().filter(|&&(j, _)| grouped(j)) {
@@ -238,15 +237,14 @@ fn alike(program: &Program, node: &Simplex, values: &[(usize, f64)]) -> Option<C
     }
     if let Some(((group, a, b), value)) = farthest(&pairs) {
         let touches = |j: usize, row: usize| program.columns.entries(j).any(|(r, _)| r == row);
-        let columns = collect(node, |j| {
+        return Some(set(node, value, |j| {
             program.group[j] == group && touches(j, a) && touches(j, b)
-        });
-        return Some(columns.with(value));
+        }));
     }
     let fractions = values.iter().copied();
     let (j, x) =
         fractions.max_by(|a, b| fraction(a.1).total_cmp(&fraction(b.1)).then(b.0.cmp(&a.0)))?;
-    Some(Set(vec![(j as u32, 1)]).with(x))
+    Some(set(node, x, |other| other == j))
 }
 
 /// What is farthest from whole.
@@ -257,21 +255,13 @@ fn farthest<K: Copy + Ord>(sums: &FxHashMap<K, f64>) -> Option<(K, f64)> {
         .max_by(|a, b| fraction(a.1).total_cmp(&fraction(b.1)))
 }
 
-/// Columns, each once.
-struct Set(Vec<(u32, i32)>);
-
-impl Set {
-    fn with(self, value: f64) -> Choice {
-        Choice {
-            row: self.0,
-            value,
-            sum: None,
-        }
-    }
-}
-
-fn collect(node: &Simplex, mut wanted: impl FnMut(usize) -> bool) -> Set {
+/// The columns of a node that are wanted, each once, which come to so much.
+fn set(node: &Simplex, value: f64, mut wanted: impl FnMut(usize) -> bool) -> Choice {
     let active = node.active().iter();
     let wanted = active.filter(|&&j| wanted(j as usize));
-    Set(wanted.map(|&j| (j, 1)).collect())
+    Choice {
+        row: wanted.map(|&j| (j, 1)).collect(),
+        value,
+        sum: None,
+    }
 }

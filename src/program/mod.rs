@@ -10,7 +10,6 @@ mod cuts;
 pub mod general;
 #[cfg(test)]
 mod reference;
-mod rounding;
 pub mod simplex;
 pub mod widen;
 

@@ -219,7 +219,12 @@ impl Simplex {
     /// The rows' prices at the present basis, in the columns' own cost, none
     /// below zero.
     pub fn prices(&self) -> Vec<f64> {
-        self.as_given(self.price.iter().map(|p| p.max(0.0) * self.scale))
+        self.as_given(self.paid())
+    }
+
+    /// The prices of the rows as the method sees them, in the columns' own cost.
+    fn paid(&self) -> impl Iterator<Item = f64> + '_ {
+        self.price.iter().map(|p| p.max(0.0) * self.scale)
     }
 
     /// Weights of the rows as the method sees them, made weights of the rows as given.
@@ -234,7 +239,7 @@ impl Simplex {
     /// Prices that climb past `target` (in the columns' own cost) where the rows
     /// were found impossible to meet together: any bound may be reached so.
     pub(crate) fn climbing_prices(&self, target: f64) -> Vec<f64> {
-        let mut prices: Vec<f64> = self.price.iter().map(|p| p.max(0.0) * self.scale).collect();
+        let mut prices: Vec<f64> = self.paid().collect();
         if self.ray.len() == prices.len() {
             let gain: f64 = self.ray.iter().zip(&self.rhs).map(|(u, b)| u * b).sum();
             let value: f64 = prices.iter().zip(&self.rhs).map(|(p, b)| p * b).sum();

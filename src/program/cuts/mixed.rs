@@ -2,17 +2,14 @@
 //! added up, their surpluses among them, and what is left of each coefficient after
 //! whole ones counts no more than what is left of the right side. All columns and all
 //! surpluses are whole, so that a cut holds whatever the floats that suggested it were
-//! worth. Which cuts to keep is decided by the search.
+//! worth.
 
 use std::sync::Arc;
 
-use super::ExtraRow;
-use super::simplex::Simplex;
+use super::super::ExtraRow;
+use super::super::simplex::Simplex;
+use super::{FACTORS, PARTS, multipliers};
 
-/// Multipliers are counted in parts of this.
-const PARTS: i64 = 1 << 30;
-/// Multipliers this little away from a whole number are taken for it.
-const NOISE: i64 = 64;
 /// The right side's fraction is at least so many thousandths away from a whole number.
 const CLEAR: i128 = 2;
 /// Parts of one in which a cut is counted.
@@ -32,7 +29,7 @@ pub(crate) fn violated(simplex: &mut Simplex, most: usize) -> (Vec<ExtraRow>, u6
     let simplex = &*simplex;
     let mut found: Vec<(f64, Rounding)> = Vec::new();
     for line in &lines {
-        for factor in [1.0, -1.0, 2.0, 3.0] {
+        for factor in FACTORS {
             let rounding = Rounding::of(simplex, line, factor);
             found.extend(rounding.and_then(|r| Some((r.depth(&values)?, r))));
         }
@@ -40,7 +37,7 @@ pub(crate) fn violated(simplex: &mut Simplex, most: usize) -> (Vec<ExtraRow>, u6
     found.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut cuts: Vec<(f64, ExtraRow)> = Vec::new();
     let per_column = 8 + simplex.extra_rows().len() as u64;
-    let mut work = 4 * (lines.len() * values.len()) as u64 * per_column;
+    let mut work = (FACTORS.len() * lines.len() * values.len()) as u64 * per_column;
     for (_, rounding) in found.into_iter().take(2 * most) {
         if cuts.len() == most {
             break;
@@ -84,13 +81,7 @@ struct Rounding<'a> {
 
 impl<'a> Rounding<'a> {
     fn of(simplex: &'a Simplex, line: &[f64], factor: f64) -> Option<Rounding<'a>> {
-        let multiplier = |u: &f64| {
-            let u = u * factor;
-            let part = ((u - u.floor()) * PARTS as f64).round() as i64;
-            let whole = !(NOISE..=PARTS - NOISE).contains(&part);
-            if whole { 0 } else { part }
-        };
-        let multipliers: Vec<i64> = line.iter().map(multiplier).collect();
+        let multipliers = multipliers(line, factor);
         let least = |i: usize| i128::from(simplex.least(i));
         let terms = multipliers.iter().enumerate();
         let sum: i128 = terms.map(|(i, &k)| i128::from(k) * least(i)).sum();

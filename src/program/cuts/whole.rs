@@ -1,15 +1,11 @@
 //! Chvátal-Gomory cuts, computed in whole numbers: non-negative multiples of
 //! the rows are added up, the coefficients rounded up, then the right side. A
 //! cut so made holds whatever the floats that suggested it were worth. Their small
-//! numbers suit cutting patterns; other programs ask for more (`rounding`).
+//! numbers suit cutting patterns; other programs ask for more (`mixed`).
 
-use super::ExtraRow;
-use super::simplex::Simplex;
-
-/// Multipliers are counted in parts of this.
-const PARTS: i64 = 1 << 30;
-/// Sums this little above a whole number are taken for it; the right side pays.
-const NOISE: i64 = 64;
+use super::super::ExtraRow;
+use super::super::simplex::Simplex;
+use super::{FACTORS, NOISE, PARTS, multipliers};
 
 /// The cuts that the present basis violates most, at most `most` of them.
 /// `most_columns` bounds the sum of all columns in any answer of interest.
@@ -19,7 +15,7 @@ pub(crate) fn violated(simplex: &mut Simplex, most: usize, most_columns: i64) ->
     let simplex = &*simplex;
     let mut found: Vec<(f64, ExtraRow)> = Vec::new();
     for line in &lines {
-        for factor in [1.0, -1.0, 2.0, 3.0] {
+        for factor in FACTORS {
             if let Some((violation, cut)) = cut(simplex, line, factor, most_columns, &values)
                 && !found.iter().any(|(_, c)| c.entries == cut.entries)
             {
@@ -39,18 +35,7 @@ fn cut(
     most_columns: i64,
     values: &[(usize, f64)],
 ) -> Option<(f64, ExtraRow)> {
-    let multipliers: Vec<i64> = line
-        .iter()
-        .map(|u| {
-            let u = u * factor;
-            let part = ((u - u.floor()) * PARTS as f64).round() as i64;
-            if (NOISE..=PARTS - NOISE).contains(&part) {
-                part
-            } else {
-                0
-            }
-        })
-        .collect();
+    let multipliers = multipliers(line, factor);
     let base = simplex.base_rows();
     let mut right: i128 = 0;
     for (i, &k) in multipliers.iter().enumerate() {
