@@ -5,11 +5,19 @@ use std::sync::Arc;
 
 use super::cutdown::CutDown;
 use super::master::{Column, Filling, Master};
-use super::model::Split;
+use super::model::{Model, Split};
 use super::prices::Prices;
 use crate::program::Columns;
-use crate::program::branch::{Move, NO_GROUP, Program};
+use crate::program::branch::{Move, NO_GROUP, Program, Way};
 use crate::stock::Pattern;
+
+/// How a plan's programs are searched: supports that cost something are chosen in sets.
+pub(super) fn way(model: &Model) -> Way {
+    match model.weights.doubled {
+        0 => Way::Deep,
+        _ => Way::Wide,
+    }
+}
 
 /// What columns of integer programs alone stand for.
 #[derive(Debug, Clone)]
@@ -204,7 +212,7 @@ impl Listing {
             sums: self.sums.into_iter().chain(sums).collect(),
             most_columns: boards + others + self.bundles + self.moved,
             moves: self.moves,
-            patterns: false,
+            way: way(model),
         };
         (program, self.boards)
     }

@@ -265,6 +265,20 @@ impl Model {
         }
     }
 
+    /// The most that a plan weighs whose primary objective is no better than that of
+    /// `bound`: where nothing else is minimised, all such plans are alike.
+    pub(crate) fn level(&self, bound: i64) -> i64 {
+        let unit = self.weights.unit;
+        let least = self.at_level(self.lift(bound));
+        least.saturating_add(unit - 1)
+    }
+
+    /// What a plan weighs at least whose primary objective is that of `bound`.
+    pub(crate) fn at_level(&self, bound: i64) -> i64 {
+        let unit = self.weights.unit;
+        bound.div_euclid(unit).saturating_mul(unit)
+    }
+
     /// More than any plan weighs whose primary objective is below that of `weight`: what
     /// lies between two sums that can be reached is no plan's.
     pub(crate) fn past_cheaper(&self, weight: i64) -> i64 {

@@ -151,9 +151,9 @@ impl Cut {
 
 /// Looks for whole counts that weigh less than `best`, or the proof that there are
 /// none, over single courses of the pieces that blocks within the gap hold, and gives
-/// the classes of those courses. What a solved relaxation over blocks knows of their
-/// pieces is a row of the program; an answer whose pieces no blocks can have is cut off
-/// by another. Where supports that carry joints cost something, answers that pay for
+/// the classes of those courses. Only the primary objective is minimised. What a solved
+/// relaxation over blocks knows of their pieces is a row of the program; an answer whose
+/// pieces no blocks can have is cut off by another. Where supports that carry joints cost something, answers that pay for
 /// just those of a set that is barred don't count; one may pay for more than it uses.
 pub(super) fn close(
     master: &Master,
@@ -178,7 +178,7 @@ pub(super) fn close(
     courses.cuts.extend(Cut::of(master, prices));
     courses.barred = barred.to_vec();
     let mut kept = None;
-    let lift = |bound| model.lift(bound);
+    let lift = |bound| model.level(bound);
     let blocks: Vec<i64> = master.classes.iter().map(|c| c.count).collect();
     let all = Counts::all(model, best);
     let mut blocks_alone = master.clone();
@@ -187,7 +187,7 @@ pub(super) fn close(
         let mut list = |cutoff| courses.list(master, prices, &mut kept, cutoff, work.columns);
         let widened = widen(closed.bound, best, &lift, work.limits, stop, &mut list);
         model.branched(widened.work);
-        closed.bound = closed.bound.max(widened.bound);
+        closed.bound = closed.bound.max(model.at_level(widened.bound));
         let Some((found, steps)) = widened.better else {
             closed.better = None;
             break;

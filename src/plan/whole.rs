@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::finite::{self, Answer};
-use super::listing::Listed;
+use super::listing::{Listed, way};
 use super::master::{Column, Master};
 use crate::program::Columns;
 use crate::program::branch::{self, Limits, Move, NO_GROUP, Program};
@@ -67,7 +67,7 @@ impl Master<'_> {
             sums,
             most_columns: (2 * pieces + model.run.joints.len()) as i64 + moved,
             moves,
-            patterns: false,
+            way: way(model),
         };
         let found = branch::solve(&program, cutoff, &|b| model.lift(b), limits, stop);
         model.branched(found.work);

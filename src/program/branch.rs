@@ -32,9 +32,18 @@ pub struct Program {
     /// Columns that cost nothing and take one from a row for another. A row comes
     /// before those it is drawn from.
     pub moves: Vec<Move>,
-    /// Whether its columns are patterns of a cutting problem and little else: such
-    /// programs are cut at every node and searched depth first.
-    pub patterns: bool,
+    /// How it is searched.
+    pub way: Way,
+}
+
+/// How a program is searched.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Way {
+    /// Depth first, cut at every node: where boards and pieces are all that is counted.
+    Deep,
+    /// From the node with the least bound on, cut at the root: where much else is, as
+    /// supports that are paid for.
+    Wide,
 }
 
 /// A column that takes one from a row for another.
@@ -97,7 +106,7 @@ const WEAK: usize = 3;
 /// What rows may lack where all depends on it.
 const MET: f64 = 1e-9;
 
-/// How a program is searched.
+/// What a way of searching comes to.
 struct Manner {
     /// What rows may lack.
     met: f64,
@@ -109,17 +118,16 @@ struct Manner {
     least_first: bool,
 }
 
-/// Patterns of a cutting problem.
-const PATTERNS: Manner = Manner {
+const DEEP: Manner = Manner {
     met: MET,
     rounds: [40, 4],
     hair: 0.0,
     least_first: false,
 };
 
-/// All else. Below the root cuts, carried along and made again, were most of the work; and
-/// a hair is what lower costs and rounding come to.
-const OTHERS: Manner = Manner {
+/// Below the root cuts, carried along and made again, were most of the work; and a hair is
+/// what lower costs and rounding come to.
+const WIDE: Manner = Manner {
     met: 1e-7,
     rounds: [10, 0],
     hair: 4.0 * LOWER,
@@ -174,7 +182,10 @@ pub fn solve(
     let scale = if mean > 0.0 { mean } else { 1.0 };
     let mut root = Simplex::new(program.columns.clone(), &program.at_least, scale, 0.0);
     root.lower_costs(LOWER);
-    let manner = if program.patterns { &PATTERNS } else { &OTHERS };
+    let manner = match program.way {
+        Way::Deep => &DEEP,
+        Way::Wide => &WIDE,
+    };
     root.meet_within(manner.met);
     let dearest = (0..program.columns.len())
         .map(|j| program.columns.cost(j))
@@ -384,9 +395,9 @@ impl Search<'_> {
     }
 
     /// Leaves out added rows from a place on that hold with room to spare, and cuts
-    /// anew: patterns' small numbers suit cuts of whole coefficients.
+    /// anew: small numbers suit cuts of whole coefficients.
     fn cuts(&mut self, node: &mut Simplex, own_rows: usize) -> Vec<ExtraRow> {
-        if self.program.patterns {
+        if self.program.way == Way::Deep {
             node.drop_slack_rows(own_rows, 0);
             return cuts::whole::violated(node, MOST_CUTS, self.program.most_columns);
         }

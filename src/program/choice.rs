@@ -7,7 +7,7 @@ use itertools::Itertools;
 use rustc_hash::FxHashMap;
 
 use super::ExtraRow;
-use super::branch::{NO_GROUP, Program};
+use super::branch::{NO_GROUP, Program, Way};
 use super::simplex::{Ended, Simplex};
 
 /// Sums this near to whole are whole.
@@ -119,7 +119,7 @@ impl Experience {
             .collect();
         if let Some(&first) = open.first() {
             // Patterns are cut so well that the first sum serves.
-            if program.patterns {
+            if program.way == Way::Deep {
                 return Some(first.choice(program));
             }
             let ranked = self.ranked(&open);

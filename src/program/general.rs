@@ -139,6 +139,7 @@ mod tests {
 
     use super::*;
     use crate::program::Columns;
+    use crate::program::branch::Way;
 
     fn two_rows() -> Program {
         let mut columns = Columns::new();
@@ -151,7 +152,7 @@ mod tests {
             sums: Vec::new(),
             most_columns: 10,
             moves: Vec::new(),
-            patterns: false,
+            way: Way::Wide,
         }
     }
 

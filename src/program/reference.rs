@@ -8,7 +8,7 @@ use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOutcome};
 use proptest::prelude::*;
 
 use super::Columns;
-use super::branch::{Found, Limits, Program, solve};
+use super::branch::{Found, Limits, Program, Way, solve};
 
 /// Columns, as costs and coefficients by row, and right sides.
 #[derive(Debug, Clone)]
@@ -48,7 +48,10 @@ impl Given {
             sums: sums.to_vec(),
             most_columns,
             moves: Vec::new(),
-            patterns: self.at_least.len().is_multiple_of(2),
+            way: match self.at_least.len().is_multiple_of(2) {
+                true => Way::Deep,
+                false => Way::Wide,
+            },
         }
     }
 

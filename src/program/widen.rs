@@ -16,7 +16,7 @@ pub struct Widened<T> {
 }
 
 /// The least part of the way to the best answer that is looked at.
-const LEAST: f64 = 0.001;
+pub(crate) const LEAST: f64 = 0.001;
 
 /// Looks for an answer that costs less than `best`, or the proof that there is
 /// none. `list` gives the program over all columns that an answer within a cost
@@ -84,6 +84,7 @@ mod tests {
 
     use super::*;
     use crate::program::Columns;
+    use crate::program::branch::Way;
 
     /// At such costs rounding leaves the bound of a whole answer below the cutoff that
     /// the answer is past.
@@ -100,7 +101,7 @@ mod tests {
                 sums: Vec::new(),
                 most_columns: 1,
                 moves: Vec::new(),
-                patterns: false,
+                way: Way::Wide,
             };
             Some((program, ()))
         };

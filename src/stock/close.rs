@@ -7,7 +7,7 @@ use super::boards::Pattern;
 use super::instance::{Cut, Instance};
 use super::relax::Prices;
 use crate::program::Columns;
-use crate::program::branch::{Limits, Program};
+use crate::program::branch::{Limits, Program, Way};
 use crate::program::widen::widen;
 
 /// How far closing got.
@@ -129,7 +129,7 @@ fn program(
         sums: counts,
         most_columns: most_boards(instance, cutoff).saturating_add(bundles),
         moves: Vec::new(),
-        patterns: true,
+        way: Way::Deep,
     };
     Some((program, listed))
 }
