@@ -14,6 +14,9 @@ use super::walking;
 /// Steps of a block's graph beyond which it is too large to be of use here.
 pub(crate) const MOST_STEPS: usize = 300_000;
 
+/// Products spent on families at least before any counts are looked at.
+const FIRST_WORK: u64 = 100_000_000;
+
 /// The relaxations that attempts start from.
 pub(super) struct Attempts<'a> {
     /// Courses with colours that come round again.
@@ -104,14 +107,21 @@ impl<'a> Attempts<'a> {
             0 => state.budget.families,
             _ => state.budget.families.min(1),
         };
+        // Counts may be settled sooner than families are.
+        let enough = 3 * state.model.spent() + FIRST_WORK;
         for turn in 0..families {
             for guide in &mut self.guides {
+                let spent = state.model.spent();
+                if spent >= enough {
+                    return true;
+                }
+                let work = state.budget.family.min(enough - spent);
                 if state.done() || state.spent() {
                     return false;
                 }
                 // Ties are not worth an integer program of each family.
                 let target = state.target(Aim::Primary);
-                let laid = guide.suggested(state, all, target, turn);
+                let laid = guide.suggested(state, all, target, turn, work);
                 state.offer(laid, 0, aim);
             }
         }
@@ -173,7 +183,10 @@ impl<'a> Attempts<'a> {
         self.guides.iter_mut().any(|guide| {
             sought.take(state, |state, target| match state.spent() {
                 true => None,
-                false => guide.suggested(state, &sought.counts, target, turn),
+                false => {
+                    let work = state.budget.family;
+                    guide.suggested(state, &sought.counts, target, turn, work)
+                }
             })
         })
     }

@@ -49,13 +49,15 @@ impl<'a> Guide<'a> {
     }
 
     /// A plan lighter than `target` from the family of joints that the relaxation
-    /// of some counts suggests.
+    /// of some counts suggests; so many products are spent on it, and what was begun is
+    /// finished.
     pub(super) fn suggested(
         &mut self,
         state: &State,
         counts: &Counts,
         target: i64,
         turn: usize,
+        work: u64,
     ) -> Option<Laid> {
         let (model, stop) = (state.model, state.stop);
         let zeros = vec![0; model.run.joints.len()];
@@ -90,15 +92,15 @@ impl<'a> Guide<'a> {
                 closed.better
             }
         };
-        let answer = answer.or_else(|| settle(state, &mut tree, target))?;
+        let answer = answer.or_else(|| settle(state, &mut tree, target, work))?;
         lay(model, &tree.master, answer, self.period)
     }
 }
 
 /// The first whole answer that a short search of a tree comes upon.
-fn settle(state: &State, tree: &mut Tree, target: i64) -> Option<Answer> {
+fn settle(state: &State, tree: &mut Tree, target: i64, work: u64) -> Option<Answer> {
     let stop = state.stop;
-    let enough = state.model.spent() + state.budget.family;
+    let enough = state.model.spent() + work;
     for _ in 0..state.budget.settle {
         let (bound, mut counts) = tree.next(target)?;
         let (found, node) = tree.relax(&mut counts, target, Aim::Primary, stop);
