@@ -35,6 +35,10 @@ pub(crate) struct Budget {
     pub stretches: Work,
     /// On the steps of blocks.
     pub flows: Work,
+    /// On the steps of walks.
+    pub circuits: Work,
+    /// Products spent on circuits up to each weight; what was begun is finished.
+    pub apart: u64,
     /// Plans laid along walks at most, of each kind.
     pub walked: u64,
     /// Products spent on each kind; what was begun is finished.
@@ -87,6 +91,14 @@ impl Budget {
                 work: 20,
             },
         },
+        circuits: Work {
+            columns: 30_000,
+            limits: Limits {
+                nodes: 4_000,
+                work: 500,
+            },
+        },
+        apart: 2_500_000_000,
         walked: 4,
         along: 400_000_000,
         refill: 400_000_000,
@@ -131,6 +143,11 @@ impl Budget {
             columns: 2_000,
             limits: Limits { nodes: 20, work: 3 },
         },
+        circuits: Work {
+            columns: 2_000,
+            limits: Limits { nodes: 20, work: 3 },
+        },
+        apart: 10_000_000,
         walked: 1,
         along: 10_000_000,
         refill: 10_000_000,

@@ -7,6 +7,7 @@ mod assemble;
 mod attempts;
 mod budget;
 mod carrying;
+mod circuits;
 mod class;
 mod classes;
 mod closing;

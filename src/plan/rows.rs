@@ -193,6 +193,20 @@ impl Rows {
         entries
     }
 
+    /// The entries of so many courses that are no block.
+    pub(super) fn courses(&self, takes: &Takes, courses: usize) -> Vec<(u32, i32)> {
+        let mut entries: Vec<(u32, i32)> = Vec::new();
+        for &row in &takes.rows {
+            less(&mut entries, u32::from(row));
+        }
+        let joints = (takes.rows.len() - courses) as i32;
+        if joints > 0 {
+            entries.extend(self.joints.map(|row| (row as u32, -joints)));
+            entries.extend(self.joints_floor.map(|row| (row as u32, joints)));
+        }
+        entries
+    }
+
     /// The entries of one step of a block, which the last one ends.
     pub(super) fn link(&self, class: usize, link: &Link, ends: bool) -> Vec<(u32, i32)> {
         let mut entries = vec![(u32::from(link.row), -1)];

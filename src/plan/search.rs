@@ -117,18 +117,7 @@ pub(crate) fn search(
         .classes
         .first()
         .map(|class| proof(model, prices, class.materials.len()));
-    let mut state = State {
-        model,
-        rules,
-        budget,
-        stop,
-        tell,
-        best: None,
-        bound,
-        ties: None,
-        refilled: 0,
-        graphs: Graphs::default(),
-    };
+    let mut state = State::new(model, rules, budget, stop, tell, bound);
     state.offer(known, 0, Aim::Both);
     if bound <= model.conceivable {
         tell(state.best.as_ref(), bound);
@@ -202,6 +191,29 @@ pub(super) enum Aim {
 }
 
 impl<'a> State<'a> {
+    /// Before any plan is found.
+    pub(super) fn new(
+        model: &'a Model,
+        rules: &'a JointRules,
+        budget: Budget,
+        stop: &'a dyn Fn() -> bool,
+        tell: &'a Tell<'a>,
+        bound: i64,
+    ) -> State<'a> {
+        State {
+            model,
+            rules,
+            budget,
+            stop,
+            tell,
+            best: None,
+            bound,
+            ties: None,
+            refilled: 0,
+            graphs: Graphs::default(),
+        }
+    }
+
     /// What the best plan weighs; more than any plan while there is none.
     pub(super) fn weight(&self) -> i64 {
         self.best

@@ -41,19 +41,21 @@ impl<'a> State<'a> {
             let classes = windows(model, self.rules, width, only, self.budget.steps);
             self.adopt(tree, classes, all.clone(), width as i64, target);
         }
-        if self.bound < target && !self.spent() {
-            let classes = self.walks(tree, only, target);
+        self.by_circuits(tree, only, aim);
+        if self.bound < self.target(aim) && !self.spent() {
+            let classes = self.walks(tree, only, target, MOST_STEPS);
             self.adopt(tree, classes, all.clone().with_pieces(model), 1, target);
         }
     }
 
     /// The walks over all courses that a plan lighter than `target` can be, by what the
     /// tree's blocks may cost.
-    fn walks(
+    pub(super) fn walks(
         &self,
         tree: &Tree<'a>,
         only: &Pieces,
         target: i64,
+        steps: usize,
     ) -> Result<Option<Vec<Class>>, TooLarge> {
         let master = tree.tight.as_ref().unwrap_or(&tree.master);
         let prices = master.prices.as_ref().ok_or(TooLarge)?;
@@ -77,7 +79,7 @@ impl<'a> State<'a> {
                 })
             })
             .collect();
-        walks(self.model, self.rules, only, &slots, MOST_STEPS)
+        walks(self.model, self.rules, only, &slots, steps)
     }
 
     /// Gives a tree the relaxation over some classes, which hold every course

@@ -2,6 +2,7 @@
 //! is, listed one by one: the cheapest at random prices, and those of just so
 //! many pieces.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use itertools::Itertools;
@@ -173,6 +174,66 @@ fn walks_within_a_cost_keep_whatever_blocks_can_hold() {
         left_out += usize::from(walk.size() < every.size());
     }
     assert!(kept > 500 && left_out > 20, "{kept} {left_out}");
+}
+
+#[test]
+fn steps_near_are_those_of_all_sequences_within_the_cost() {
+    let (mut within, mut beyond) = (0, 0);
+    for (seed, mut draw, job, courses, listed) in cases(35_000..35_300, 3, 6) {
+        let Listed { run, sequences } = listed;
+        let Some(walk) = every(&run, &job.joints) else {
+            continue;
+        };
+        // The first courses or the last ones are ripped, or none is.
+        let ripped = draw.below(3);
+        let materials: Vec<u16> = (0..courses)
+            .map(|c| u16::from(ripped == 1 && c == 0 || ripped == 2 && c + 1 == courses))
+            .collect();
+        let costs = chance(&mut draw, &run);
+        let of = |path: &Path| cost(&run, &costs, path, &materials);
+        let Some(least) = sequences.iter().map(of).min() else {
+            continue;
+        };
+        let most = least + draw.between(0, 300);
+        let near = walk.near(&costs, &materials, most, 100_000);
+        let near = near.expect("few steps");
+        let stretches = materials.iter().dedup_by_with_count(|a, b| a == b);
+        let stretches: Vec<(usize, u16)> = stretches.map(|(n, &m)| (n, m)).collect();
+        assert_eq!(near.stretches.len(), stretches.len(), "seed {seed}");
+        let stretch = |course: usize| {
+            let changes = materials[..=course].windows(2).filter(|m| m[0] != m[1]);
+            changes.count() as u16
+        };
+        // What the cheapest sequence by each step costs.
+        let mut steps = BTreeMap::new();
+        let mut starts = BTreeSet::new();
+        for path in &sequences {
+            let cost = of(path);
+            let memory = walk.memory();
+            let spot = |after: usize| {
+                let state = walk.state(&path[..after]).expect("every course is there");
+                (stretch(after - 1), state)
+            };
+            if cost <= most {
+                starts.insert(spot(memory));
+            }
+            for after in memory..courses {
+                let best = steps.entry((spot(after), spot(after + 1))).or_insert(cost);
+                *best = cost.min(*best);
+            }
+        }
+        let all = steps.len();
+        steps.retain(|_, cost| *cost <= most);
+        within += steps.len();
+        beyond += all - steps.len();
+        let found: BTreeMap<_, _> = near.steps.iter().copied().zip(near.costs.clone()).collect();
+        assert_eq!(found, steps, "seed {seed}");
+        assert_eq!(near.starts.len(), starts.len(), "seed {seed}");
+        assert!(near.starts.iter().all(|start| starts.contains(start)));
+        let laid: i64 = near.stretches.iter().map(|stretch| stretch.1).sum();
+        assert_eq!(laid as usize, courses - walk.memory(), "seed {seed}");
+    }
+    assert!(within > 300 && beyond > 500, "{within} {beyond}");
 }
 
 #[test]

@@ -5,24 +5,24 @@ use super::Walk;
 use crate::joints::block::{Path, PathCosts};
 
 /// Costs that no walk has.
-const NONE: i64 = i64::MAX / 4;
+pub(super) const NONE: i64 = i64::MAX / 4;
 
 /// What two ways cost together; nothing more than none.
-fn both(a: i64, b: i64) -> i64 {
+pub(super) fn both(a: i64, b: i64) -> i64 {
     if a >= NONE || b >= NONE { NONE } else { a + b }
 }
 
 /// A walk at some prices: the courses to be laid and what is left from where.
-struct Priced<'w> {
+pub(super) struct Priced<'w> {
     walk: &'w Walk,
     /// What each pattern costs, by course.
     costs: Vec<&'w [i64]>,
     /// Courses that the first state holds; none where walks go on from one.
     head: usize,
     /// What the first courses cost, by state.
-    begin: Vec<i64>,
+    pub(super) begin: Vec<i64>,
     /// What the way on costs, by courses laid after the first, then by state.
-    rest: Vec<Vec<i64>>,
+    pub(super) rest: Vec<Vec<i64>>,
 }
 
 impl Walk {
@@ -67,7 +67,7 @@ impl Walk {
     }
 
     /// What each pattern costs in a course of a material.
-    fn priced(&self, costs: &PathCosts, material: u16) -> Vec<i64> {
+    pub(super) fn priced(&self, costs: &PathCosts, material: u16) -> Vec<i64> {
         let rows = usize::from(material) * self.lengths;
         let patterns = self.patterns.iter();
         patterns
@@ -81,7 +81,7 @@ impl Walk {
 }
 
 impl<'w> Priced<'w> {
-    fn new(walk: &'w Walk, costs: Vec<&'w [i64]>, start: Option<u32>) -> Priced<'w> {
+    pub(super) fn new(walk: &'w Walk, costs: Vec<&'w [i64]>, start: Option<u32>) -> Priced<'w> {
         let count = walk.states.len();
         let head = if start.is_some() { 0 } else { walk.memory };
         let begin = (0..count)
@@ -128,7 +128,7 @@ impl<'w> Priced<'w> {
     }
 
     /// What the cheapest walk costs that begins in a state.
-    fn through(&self, laid: usize, state: usize) -> i64 {
+    pub(super) fn through(&self, laid: usize, state: usize) -> i64 {
         both(self.begin[state], self.rest[laid][state])
     }
 
@@ -144,6 +144,24 @@ impl<'w> Priced<'w> {
             walk.push(next.expect("a state on the way has a way on"));
         }
         walk
+    }
+
+    /// Every step that lays one course more after so many: which one, from where to where,
+    /// and what the courses up to there cost.
+    pub(super) fn steps_on(
+        &self,
+        laid: usize,
+        reach: &[i64],
+        mut see: impl FnMut(usize, u32, u32, i64),
+    ) {
+        let first = self.walk.first.windows(2).enumerate();
+        for (s, ends) in first.filter(|(s, _)| reach[*s] < NONE) {
+            for step in ends[0] as usize..ends[1] as usize {
+                let to = self.walk.steps[step];
+                let cost = reach[s] + self.course(laid, to as usize);
+                see(step, s as u32, to, cost);
+            }
+        }
     }
 
     /// The cheapest beginnings through each pattern and what the walk costs then,
@@ -166,17 +184,12 @@ impl<'w> Priced<'w> {
             }
             let mut next = vec![NONE; count];
             let mut from = vec![u32::MAX; count];
-            for (s, &so_far) in reach.iter().enumerate().filter(|r| *r.1 < NONE) {
-                for &to in walk.steps(s) {
-                    if so_far < next[to as usize] {
-                        next[to as usize] = so_far;
-                        from[to as usize] = s as u32;
-                    }
+            self.steps_on(laid, &reach, |_, s, to, so_far| {
+                if so_far < next[to as usize] {
+                    next[to as usize] = so_far;
+                    from[to as usize] = s;
                 }
-            }
-            for (to, next) in next.iter_mut().enumerate() {
-                *next = both(*next, self.course(laid, to));
-            }
+            });
             back.push(from);
             reach = next;
         }

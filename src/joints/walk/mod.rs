@@ -4,11 +4,13 @@
 
 mod cheapest;
 mod courses;
+mod near;
 mod pieces;
 
 use rustc_hash::FxHashMap;
 
 pub use courses::Slot;
+pub use near::{Near, Spot};
 
 use super::block::{Pieces, TooLarge};
 use super::run::{Place, Run};
