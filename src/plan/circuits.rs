@@ -27,10 +27,10 @@ use crate::program::widen::LEAST;
 const FIRST: f64 = 0.05;
 /// Answers in groups that are put in order nevertheless, at some cost.
 const ORDERS: u32 = 2;
-/// What part of the work on a program is spent where only ties are left.
-const TIES: u64 = 10;
-/// Steps of all walks at most, for each course.
-const MOST_STEPS: usize = 10_000_000;
+/// Steps of all walks at most: what costs too much is left out of the program.
+const MOST_STEPS: usize = 40_000;
+/// The part of the way to the target that walks reach at least.
+const SHORTEST: f64 = 0.01;
 
 /// What of all walks is looked at.
 #[derive(Clone, Default)]
@@ -44,12 +44,12 @@ struct Part {
 }
 
 impl<'a> State<'a> {
-    /// Looks for the lightest plan below the target over all walks that a plan so light
-    /// can be, by a tree's relaxation of all counts, and raises the bound by what there is
-    /// not.
-    pub(super) fn by_circuits(&mut self, tree: &Tree<'a>, only: &Pieces, aim: Aim) {
+    /// Looks for a plan of the best primary objective over all walks that a plan better
+    /// than the one at hand can be, by a tree's relaxation of all counts, and raises the
+    /// bound by what there is not.
+    pub(super) fn by_circuits(&mut self, tree: &Tree<'a>, only: &Pieces) {
         let model = self.model;
-        let Some((classes, reach)) = self.reached(tree, only, aim) else {
+        let Some((classes, reach)) = self.reached(tree, only) else {
             return;
         };
         let boards = tree.master.boards();
@@ -69,8 +69,8 @@ impl<'a> State<'a> {
         let mut share = FIRST;
         // Up to this weight there are too many steps.
         let mut too_many = i64::MAX;
-        while !self.done() && !self.spent() && self.bound <= reach.min(self.target(aim) - 1) {
-            let farthest = reach.min(self.target(aim) - 1);
+        while !self.done() && !self.spent() && self.bound <= reach.min(self.last()) {
+            let farthest = reach.min(self.last());
             let part = |share: f64| self.bound + ((farthest - self.bound) as f64 * share) as i64;
             let mut cutoff = if share < 1.0 { part(share) } else { farthest };
             if cutoff >= too_many {
@@ -80,9 +80,7 @@ impl<'a> State<'a> {
             if share < LEAST {
                 return;
             }
-            if aim == Aim::Primary {
-                cutoff = model.level(cutoff).min(farthest);
-            }
+            let cutoff = model.level(cutoff).min(farthest);
             let cost = prices.least[0].saturating_add(prices.gap(cutoff));
             let most = self.budget.circuits.columns;
             let Ok(near) = walk.near(&prices.path, &model.materials, cost, most) else {
@@ -98,26 +96,29 @@ impl<'a> State<'a> {
                 walk,
                 near,
             };
-            if !self.walked(&circuits, &mut parts, &mut orders, cutoff, aim) {
+            if !self.walked(&circuits, &mut parts, &mut orders, cutoff) {
                 return;
             }
             share = if share >= 0.4 { 1.0 } else { share * 3.0 };
         }
     }
 
+    /// The most that a plan of a better primary objective weighs.
+    fn last(&self) -> i64 {
+        self.target(Aim::Primary) - 1
+    }
+
     /// The walks over all courses up to some weight, the target's if they are not too many,
     /// and that weight; nothing where there are always too many.
-    fn reached(&mut self, tree: &Tree<'a>, only: &Pieces, aim: Aim) -> Option<(Vec<Class>, i64)> {
+    fn reached(&mut self, tree: &Tree<'a>, only: &Pieces) -> Option<(Vec<Class>, i64)> {
         let mut share = 1.0;
-        while share >= LEAST && self.bound < self.target(aim) && !(self.stop)() {
-            let last = self.target(aim) - 1;
+        while share >= SHORTEST && self.bound <= self.last() && !(self.stop)() {
+            let last = self.last();
             let room = (last - self.bound) as f64;
             let reach = (self.bound + (room * share) as i64).min(last);
             match self.walks(tree, only, reach + 1, MOST_STEPS) {
                 Ok(Some(classes)) => return Some((classes, reach)),
                 Ok(None) => self.raise(reach + 1),
-                // A few ties are not worth so much.
-                Err(TooLarge) if aim == Aim::Both => return None,
                 Err(TooLarge) => share /= 8.0,
             }
         }
@@ -132,19 +133,15 @@ impl<'a> State<'a> {
         parts: &mut Vec<Part>,
         orders: &mut u32,
         cutoff: i64,
-        aim: Aim,
     ) -> bool {
-        let (model, mut work) = (self.model, self.budget.circuits);
-        if aim == Aim::Both {
-            work.limits.work /= TIES;
-        }
+        let (model, work) = (self.model, self.budget.circuits);
         let boards = circuits.master.boards();
         let singles = singles(model, self.rules, 1, None);
         let mut kept = None;
         let mut settled = true;
         let enough = model.spent() + self.budget.apart;
         while settled && !self.done() {
-            let last = cutoff.min(self.target(aim) - 1);
+            let last = cutoff.min(self.last());
             // The one split off last among those of the least bound.
             let open = (0..parts.len()).filter(|&at| parts[at].bound <= last);
             let Some(at) = open.min_by_key(|&at| (parts[at].bound, Reverse(at))) else {
@@ -160,19 +157,12 @@ impl<'a> State<'a> {
             };
             // What bounds all plans bounds these.
             let known = parts[at].bound.max(self.bound);
-            let lift = |bound: i64| match aim {
-                Aim::Primary => model.level(bound.max(known)),
-                Aim::Both => model.lift(bound).max(known),
-            };
+            let lift = |bound: i64| model.level(bound.max(known));
             let found = solve(&listed.program, last, &lift, work.limits, self.stop);
             model.branched(found.work);
             // What is found is the least of all where nothing is left open.
             let least = found.best.as_ref().map_or(last + 1, |best| best.0);
-            let bound = found.bound.min(least);
-            let bound = known.max(match aim {
-                Aim::Primary => model.at_level(bound),
-                Aim::Both => bound,
-            });
+            let bound = known.max(model.at_level(found.bound.min(least)));
             parts[at].bound = bound;
             let Some(best) = found.best else {
                 settled = bound > last;
@@ -193,7 +183,7 @@ impl<'a> State<'a> {
                 *orders -= u32::from(grouped);
                 let answer = circuits.courses(&taken, least, filled);
                 let laid = self.ordered(&singles, &answer, &boards);
-                if self.offer(laid, bound, aim) {
+                if self.offer(laid, bound, Aim::Primary) {
                     continue;
                 }
             }
@@ -541,24 +531,19 @@ mod tests {
                 continue;
             };
             let Some(best) = searched.best else { continue };
-            for aim in [Aim::Primary, Aim::Both] {
-                let all = Counts::all(&model, model.conceivable);
-                let mut tree = Tree::over(&model, classes.clone(), &[], all.clone(), 0);
-                let mut state = State::new(&model, rules, Budget::FULL, &|| false, &|_, _| {}, 0);
-                state.offer(first(&model, rules, &|| false), 0, Aim::Both);
-                let target = state.target(aim);
-                tree.relax(&mut all.clone(), target, aim, &|| false);
-                state.by_circuits(&tree, &Pieces::all(&model.run), aim);
-                let level = |weight: i64| match aim {
-                    Aim::Primary => model.at_level(weight),
-                    Aim::Both => weight,
-                };
-                assert!(level(state.bound) <= level(best.weight), "deck {n}");
-                assert!(level(state.weight()) >= level(searched.bound), "deck {n}");
-                settled += i32::from(state.bound >= state.target(aim));
-                tied += i32::from(state.weight() == best.weight);
-            }
+            let all = Counts::all(&model, model.conceivable);
+            let mut tree = Tree::over(&model, classes, &[], all.clone(), 0);
+            let mut state = State::new(&model, rules, Budget::FULL, &|| false, &|_, _| {}, 0);
+            state.offer(first(&model, rules, &|| false), 0, Aim::Both);
+            let target = state.target(Aim::Primary);
+            tree.relax(&mut all.clone(), target, Aim::Primary, &|| false);
+            state.by_circuits(&tree, &Pieces::all(&model.run));
+            let level = |weight: i64| model.at_level(weight);
+            assert!(level(state.bound) <= level(best.weight), "deck {n}");
+            assert!(level(state.weight()) >= level(searched.bound), "deck {n}");
+            settled += i32::from(state.bound > state.last());
+            tied += i32::from(level(state.weight()) == level(best.weight));
         }
-        assert!(settled > 10 && tied > 10, "{settled} settled, {tied} tied");
+        assert!(settled > 7 && tied > 7, "{settled} settled, {tied} tied");
     }
 }

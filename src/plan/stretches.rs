@@ -20,11 +20,13 @@ use super::model::Model;
 use super::prices::Prices;
 use crate::job::JointRules;
 use crate::joints::{Block, Link, PathCosts, Pieces, Place, Takes};
-use crate::program::branch::Program;
+use crate::program::branch::{Limits, Program};
 use crate::program::widen::widen;
 
 /// What the dearest piece comes to in a cut; the others in proportion.
 const FINE: i64 = 20_000;
+/// What part of the work is spent on fewer joints.
+const TIES: u64 = 4;
 /// Times that an answer which no blocks can have is cut off.
 const CUTS: usize = 30;
 
@@ -151,7 +153,7 @@ impl Cut {
 
 /// Looks for whole counts that weigh less than `best`, or the proof that there are
 /// none, over single courses of the pieces that blocks within the gap hold, and gives
-/// the classes of those courses. Only the primary objective is minimised. What a solved
+/// the classes of those courses. Bounds are those of the primary objective. What a solved
 /// relaxation over blocks knows of their pieces is a row of the program; an answer whose
 /// pieces no blocks can have is cut off by another. Where supports that carry joints cost something, answers that pay for
 /// just those of a set that is barred don't count; one may pay for more than it uses.
@@ -188,10 +190,22 @@ pub(super) fn close(
         let widened = widen(closed.bound, best, &lift, work.limits, stop, &mut list);
         model.branched(widened.work);
         closed.bound = closed.bound.max(model.at_level(widened.bound));
-        let Some((found, steps)) = widened.better else {
+        let Some(mut better) = widened.better else {
             closed.better = None;
             break;
         };
+        // Among those as good some have fewer joints.
+        if model.weights.doubled == 0 {
+            let level = model.at_level(better.0.0).max(closed.bound);
+            let few = Limits {
+                nodes: work.limits.nodes.div_ceil(TIES),
+                work: work.limits.work.div_ceil(TIES),
+            };
+            let fewer = widen(level, better.0.0, &|b| model.lift(b), few, stop, &mut list);
+            model.branched(fewer.work);
+            better = fewer.better.unwrap_or(better);
+        }
+        let (found, steps) = better;
         let found = flows::answer(model, &courses.classes, found, &steps);
         // With those pieces given, blocks that can have them need no boards.
         let given = courses.pieces(model, &found).into_iter().map(|n| -n);
@@ -399,7 +413,6 @@ mod tests {
     use crate::plan::budget::Budget;
     use crate::plan::search::{first_classes, search};
     use crate::plan::types::Objective;
-    use crate::program::branch::Limits;
 
     /// The most by trying every sequence.
     fn by_trial(count: usize, apart: usize, weight: i64) -> i64 {

@@ -41,7 +41,10 @@ impl<'a> State<'a> {
             let classes = windows(model, self.rules, width, only, self.budget.steps);
             self.adopt(tree, classes, all.clone(), width as i64, target);
         }
-        self.by_circuits(tree, only, aim);
+        // Ties are not worth so much.
+        if aim == Aim::Primary {
+            self.by_circuits(tree, only);
+        }
         if self.bound < self.target(aim) && !self.spent() {
             let classes = self.walks(tree, only, target, MOST_STEPS);
             self.adopt(tree, classes, all.clone().with_pieces(model), 1, target);
