@@ -27,8 +27,6 @@ use crate::program::widen::LEAST;
 const FIRST: f64 = 0.05;
 /// Answers in groups that are put in order nevertheless, at some cost.
 const ORDERS: u32 = 2;
-/// Steps of all walks at most: what costs too much is left out of the program.
-const MOST_STEPS: usize = 40_000;
 /// The part of the way to the target that walks reach at least.
 const SHORTEST: f64 = 0.01;
 
@@ -67,7 +65,7 @@ impl<'a> State<'a> {
         }];
         let mut orders = ORDERS;
         let mut share = FIRST;
-        // Up to this weight there are too many steps.
+        // From this weight on there are too many steps.
         let mut too_many = i64::MAX;
         while !self.done() && !self.spent() && self.bound <= reach.min(self.last()) {
             let farthest = reach.min(self.last());
@@ -111,12 +109,13 @@ impl<'a> State<'a> {
     /// The walks over all courses up to some weight, the target's if they are not too many,
     /// and that weight; nothing where there are always too many.
     fn reached(&mut self, tree: &Tree<'a>, only: &Pieces) -> Option<(Vec<Class>, i64)> {
+        let steps = self.budget.circuits.columns;
         let mut share = 1.0;
         while share >= SHORTEST && self.bound <= self.last() && !(self.stop)() {
             let last = self.last();
             let room = (last - self.bound) as f64;
             let reach = (self.bound + (room * share) as i64).min(last);
-            match self.walks(tree, only, reach + 1, MOST_STEPS) {
+            match self.walks(tree, only, reach + 1, steps) {
                 Ok(Some(classes)) => return Some((classes, reach)),
                 Ok(None) => self.raise(reach + 1),
                 Err(TooLarge) => share /= 8.0,
@@ -125,8 +124,8 @@ impl<'a> State<'a> {
         None
     }
 
-    /// The same for the walks up to some weight; whether that is settled. What parts there
-    /// are is kept, and what they weigh at least.
+    /// The same for plans up to some weight; whether that is settled. What parts there are
+    /// is kept, and what they weigh at least.
     fn walked(
         &mut self,
         circuits: &Circuits<'_, 'a>,
