@@ -14,13 +14,13 @@ use super::classes::singles;
 use super::cutdown::CutDown;
 use super::finite::{self, Answer};
 use super::listing::Listing;
-use super::master::{Column, Filling, Master};
+use super::master::{Column, Filled, Master};
 use super::prices::Prices;
 use super::round;
 use super::search::{Aim, State};
 use super::tree::Tree;
 use crate::joints::{Near, Path, Pieces, Place, Spot, Takes, TooLarge, Walk};
-use crate::program::branch::{Answer as Found, Program, Way, solve};
+use crate::program::branch::{Answer as Found, Program, solve};
 use crate::program::widen::LEAST;
 
 /// What part of the way to the target is looked at first.
@@ -211,9 +211,6 @@ struct Taken {
     steps: BTreeMap<Spot, Vec<(Spot, i64)>>,
 }
 
-/// Boards: kind, filling, how many.
-type Boards = Vec<(usize, Filling, i64)>;
-
 /// A program and what its columns are: starts, steps, then boards.
 struct Listed {
     program: Program,
@@ -314,8 +311,7 @@ impl Circuits<'_, '_> {
         let sums: Vec<_> = sums.collect();
         listing.boards(self.master, self.prices, kept, cutoff, most)?;
         let others = model.materials.len() as i64;
-        let (mut program, boards) = listing.program(self.master, cutoff, others, sums);
-        program.way = Way::Deep;
+        let (program, boards) = listing.program(self.master, cutoff, others, sums);
         Some(Listed {
             program,
             starts,
@@ -413,7 +409,7 @@ impl Circuits<'_, '_> {
     }
 
     /// An answer's courses, each by itself.
-    fn courses(&self, taken: &Taken, weight: i64, boards: Boards) -> Answer {
+    fn courses(&self, taken: &Taken, weight: i64, boards: Filled) -> Answer {
         let materials = &self.master.model.materials;
         // The classes of single courses are in the order of their materials' first course.
         let class = |material: u16| materials.iter().unique().position(|&m| m == material);
@@ -463,7 +459,7 @@ impl Taken {
 
 impl Listed {
     /// What an answer takes, and its boards.
-    fn answer(&self, (weight, counts): Found) -> (Taken, Boards) {
+    fn answer(&self, (weight, counts): Found) -> (Taken, Filled) {
         let mut taken = Taken {
             start: None,
             steps: BTreeMap::new(),
@@ -487,29 +483,20 @@ impl Listed {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::job::{Job, Stock};
-    use crate::length::{Length, Unit};
-    use crate::money::Money;
+    use crate::job::Job;
+    use crate::length::Length;
     use crate::plan::budget::Budget;
     use crate::plan::counts::Counts;
+    use crate::plan::decks::deck;
     use crate::plan::first::first;
     use crate::plan::model::Model;
     use crate::plan::search::{first_classes, search};
     use crate::plan::types::Objective;
 
-    fn deck(n: i64) -> Job {
-        let along = Length::from_inches(170 + 29 * (n % 7));
-        let across = Length::from_inches(40 + 11 * (n % 5));
-        let read = |text: &str| text.parse::<Length>().expect("a length");
-        let mut job = Job::rectangle(Unit::Inch, along, across, read("5-1/2in"), read("1/8in"));
-        for (feet, cents) in [(8, 1_911 + 37 * n), (10, 2_503 - 11 * n), (14, 3_790)] {
-            let price = Money::from_cents(cents);
-            job.stock
-                .push(Stock::bought(Length::from_feet(feet), price));
-        }
+    fn nth(n: i64) -> Job {
+        let boards = [(8, 1_911 + 37 * n), (10, 2_503 - 11 * n), (14, 3_790)];
+        let mut job = deck(n, 170 + 29 * (n % 7), 40 + 11 * (n % 5), boards);
         job.joints.stagger = Length::from_inches([16, 32, 24, 48][(n % 4) as usize]);
-        job.joints.same_joist_after = (n % 3) as u32;
-        job.joints.price = Money::from_cents(70 * (n % 2));
         job
     }
 
@@ -520,7 +507,7 @@ mod tests {
         without.circuits.columns = 0;
         let (mut settled, mut tied) = (0, 0);
         for n in 0..16 {
-            let job = deck(n);
+            let job = nth(n);
             let rules = &job.joints;
             let Ok(model) = Model::new(&job, 0, Objective::Cost) else {
                 panic!("deck {n} is one that can be searched");

@@ -5,7 +5,7 @@
 
 use itertools::Itertools;
 
-use super::master::Filling;
+use super::master::{Filled, Filling};
 use super::model::{Model, Split};
 use crate::length::Length;
 use crate::stock::{Boards, Longest, Pattern};
@@ -171,7 +171,7 @@ pub(super) fn all_moves(model: &Model) -> Vec<(u16, u16)> {
 pub(super) fn pair(
     splits: &[(usize, Split, i64)],
     mut strips: Vec<(usize, u16, Pattern, i64)>,
-) -> Vec<(usize, Filling, i64)> {
+) -> Filled {
     let mut take = |kind: usize, material: u16| -> Pattern {
         let mut left = strips.iter_mut();
         let found = left.find(|(k, m, _, n)| *k == kind && *m == material && *n > 0);
@@ -191,7 +191,7 @@ pub(super) fn pair(
 
 /// Cuts pieces down: from a row to another, so many. What is cut down further has come
 /// down before, whatever the order of the moves.
-pub(super) fn cut_down(boards: &mut Vec<(usize, Filling, i64)>, moves: &[(u16, u16, i64)]) {
+pub(super) fn cut_down(boards: &mut Filled, moves: &[(u16, u16, i64)]) {
     let mut waiting = moves.to_vec();
     loop {
         let before: i64 = waiting.iter().map(|step| step.2).sum();
@@ -209,7 +209,7 @@ pub(super) fn cut_down(boards: &mut Vec<(usize, Filling, i64)>, moves: &[(u16, u
 
 /// Cuts so many pieces of one row down to another, on whichever boards they are; how
 /// many there are too few.
-fn come_down(boards: &mut Vec<(usize, Filling, i64)>, from: u16, to: u16, count: i64) -> i64 {
+fn come_down(boards: &mut Filled, from: u16, to: u16, count: i64) -> i64 {
     let mut left = count;
     let mut at = 0;
     while left > 0 && at < boards.len() {
@@ -229,7 +229,7 @@ fn come_down(boards: &mut Vec<(usize, Filling, i64)>, from: u16, to: u16, count:
         let some = i64::from(rest > 0);
         let parts = [(all, held), (some, rest), (n - all - some, 0)];
         let parts = parts.into_iter().filter(|part| part.0 > 0);
-        let parts: Vec<(usize, Filling, i64)> = parts
+        let parts: Filled = parts
             .map(|(n, pieces)| (kind, with(&filling, from, to, pieces as u16), n))
             .collect();
         let added = parts.len() - 1;

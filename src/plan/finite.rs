@@ -3,7 +3,7 @@
 
 use super::cutdown::{CutDown, cut_down, pair};
 use super::listing::{Listed, Listing};
-use super::master::{Column, Filling, Master};
+use super::master::{Column, Filled, Master};
 use super::model::Model;
 use super::prices::Prices;
 use crate::joints::{Path, Takes};
@@ -18,7 +18,7 @@ pub(crate) struct Answer {
     /// Blocks: class, path, how many.
     pub blocks: Vec<(usize, Path, i64)>,
     /// Boards: kind, filling, how many.
-    pub boards: Vec<(usize, Filling, i64)>,
+    pub boards: Filled,
 }
 
 impl Answer {

@@ -27,6 +27,9 @@ pub(crate) enum Filling {
     Split(Pattern, Pattern),
 }
 
+/// Boards: kind, filling, how many.
+pub(crate) type Filled = Vec<(usize, Filling, i64)>;
+
 /// A column of the relaxation.
 #[derive(Debug, Clone)]
 pub(crate) enum Column {

@@ -15,6 +15,8 @@ mod coloured;
 mod counts;
 mod curve;
 mod cutdown;
+#[cfg(test)]
+mod decks;
 mod direct;
 mod dive;
 mod explain;

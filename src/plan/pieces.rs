@@ -7,7 +7,7 @@ use itertools::Itertools;
 
 use super::counts::Counts;
 use super::direct::settle;
-use super::master::{Filling, Master};
+use super::master::{Filled, Master};
 use super::round;
 use super::search::{Aim, State};
 use super::tree::{NEAR, Node, Tree};
@@ -106,9 +106,6 @@ pub(super) fn by_pieces(
     }
     Some(least)
 }
-
-/// Boards: kind, filling, how many.
-type Filled = Vec<(usize, Filling, i64)>;
 
 /// The cheapest boards that hold these pieces, if some are found that make a plan
 /// lighter than `target`, and what every plan of these pieces weighs at least.

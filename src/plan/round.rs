@@ -4,7 +4,7 @@
 
 use super::class::Class;
 use super::finite::{Answer, joints};
-use super::master::{Column, Filling, Master};
+use super::master::{Column, Filled, Filling, Master};
 use super::model::Model;
 use super::search::Laid;
 use crate::joints::{Path, Takes};
@@ -120,7 +120,7 @@ pub(crate) fn laid(
 }
 
 /// The plan of some courses and boards that hold their pieces.
-pub(super) fn of_boards(model: &Model, courses: Path, boards: Vec<(usize, Filling, i64)>) -> Laid {
+pub(super) fn of_boards(model: &Model, courses: Path, boards: Filled) -> Laid {
     let joints: usize = courses.iter().map(Vec::len).sum();
     Laid {
         weight: weight(model, &boards) + joints as i64 * model.weights.joint,
@@ -157,7 +157,7 @@ fn in_bundles(
     rows: &[usize],
     mut instance: Instance,
     stop: &dyn Fn() -> bool,
-) -> Option<Vec<(usize, Filling, i64)>> {
+) -> Option<Filled> {
     let singly = cheapest(rows, &instance, stop)?;
     if model.left_over(&singly) == 0 {
         return Some(singly);
@@ -184,17 +184,13 @@ pub(super) fn weight(model: &Model, boards: &[(usize, Filling, i64)]) -> i64 {
 }
 
 /// Boards that hold the pieces of an instance, whose lengths are those of rows.
-fn cheapest(
-    rows: &[usize],
-    instance: &Instance,
-    stop: &dyn Fn() -> bool,
-) -> Option<Vec<(usize, Filling, i64)>> {
+fn cheapest(rows: &[usize], instance: &Instance, stop: &dyn Fn() -> bool) -> Option<Filled> {
     let solved = search(instance, i64::MAX, ALONE, stop, &|_, _, _| {}).ok()?;
     Some(in_rows(solved.cuts, rows))
 }
 
 /// Cuts of an instance whose lengths are those of rows, as fillings of boards.
-pub(super) fn in_rows(cuts: Vec<Cut>, rows: &[usize]) -> Vec<(usize, Filling, i64)> {
+pub(super) fn in_rows(cuts: Vec<Cut>, rows: &[usize]) -> Filled {
     let row = |i: u16| rows[usize::from(i)] as u16;
     cuts.into_iter()
         .map(|c| {

@@ -166,10 +166,7 @@ impl Rows {
 
     /// The entries of a block that takes so much.
     pub(crate) fn block(&self, class: usize, takes: &Takes) -> Vec<(u32, i32)> {
-        let mut entries: Vec<(u32, i32)> = Vec::new();
-        for &row in &takes.rows {
-            less(&mut entries, u32::from(row));
-        }
+        let mut entries = pieces(takes);
         let counted = self.pieces.map_or(Vec::new(), |first| {
             let of = |&(row, n): &(u32, i32)| {
                 let row = first as u32 + 2 * row;
@@ -183,38 +180,31 @@ impl Rows {
             }
         }
         entries.push(((self.class + class) as u32, 1));
-        // Each course has one piece more than joints.
-        let joints = (takes.rows.len() - self.courses[class]) as i32;
-        if joints > 0 {
-            entries.extend(self.joints.map(|row| (row as u32, -joints)));
-            entries.extend(self.joints_floor.map(|row| (row as u32, joints)));
-        }
+        entries.extend(self.joints(takes.rows.len() - self.courses[class]));
         entries.extend(counted);
         entries
     }
 
     /// The entries of so many courses that are no block.
     pub(super) fn courses(&self, takes: &Takes, courses: usize) -> Vec<(u32, i32)> {
-        let mut entries: Vec<(u32, i32)> = Vec::new();
-        for &row in &takes.rows {
-            less(&mut entries, u32::from(row));
-        }
-        let joints = (takes.rows.len() - courses) as i32;
-        if joints > 0 {
-            entries.extend(self.joints.map(|row| (row as u32, -joints)));
-            entries.extend(self.joints_floor.map(|row| (row as u32, joints)));
-        }
+        let mut entries = pieces(takes);
+        entries.extend(self.joints(takes.rows.len() - courses));
         entries
+    }
+
+    /// The entries of so many joints: of a course's pieces all but one end at a joint.
+    fn joints(&self, joints: usize) -> impl Iterator<Item = (u32, i32)> {
+        let n = joints as i32;
+        let most = self.joints.map(|row| (row as u32, -n));
+        let floor = self.joints_floor.map(|row| (row as u32, n));
+        most.into_iter().chain(floor).filter(|entry| entry.1 != 0)
     }
 
     /// The entries of one step of a block, which the last one ends.
     pub(super) fn link(&self, class: usize, link: &Link, ends: bool) -> Vec<(u32, i32)> {
         let mut entries = vec![(u32::from(link.row), -1)];
         entries.extend(ends.then_some(((self.class + class) as u32, 1)));
-        if link.joint != 0 {
-            entries.extend(self.joints.map(|row| (row as u32, -1)));
-            entries.extend(self.joints_floor.map(|row| (row as u32, 1)));
-        }
+        entries.extend(self.joints(usize::from(link.joint != 0)));
         entries
     }
 
@@ -240,6 +230,15 @@ impl Rows {
             model.most_on_support as i32,
         )]
     }
+}
+
+/// The entries of pieces.
+fn pieces(takes: &Takes) -> Vec<(u32, i32)> {
+    let mut entries = Vec::new();
+    for &row in &takes.rows {
+        less(&mut entries, u32::from(row));
+    }
+    entries
 }
 
 /// Takes one away in a row, the last one or a new one.

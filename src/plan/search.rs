@@ -10,7 +10,7 @@ use super::classes::{Division, blocks};
 use super::counts::Counts;
 use super::direct::direct;
 use super::first::{columns, first, takes_long};
-use super::master::{Column, Filling, Master};
+use super::master::{Column, Filled, Master};
 use super::model::Model;
 use super::pieces::by_pieces;
 use super::proof::proof;
@@ -32,7 +32,7 @@ pub(crate) struct Laid {
     /// The joints of each course, in order.
     pub courses: Vec<Vec<Place>>,
     /// Boards: kind, filling, how many; they hold at least what is needed.
-    pub boards: Vec<(usize, Filling, i64)>,
+    pub boards: Filled,
 }
 
 /// What the search found.

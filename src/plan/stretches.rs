@@ -155,8 +155,9 @@ impl Cut {
 /// none, over single courses of the pieces that blocks within the gap hold, and gives
 /// the classes of those courses. Bounds are those of the primary objective. What a solved
 /// relaxation over blocks knows of their pieces is a row of the program; an answer whose
-/// pieces no blocks can have is cut off by another. Where supports that carry joints cost something, answers that pay for
-/// just those of a set that is barred don't count; one may pay for more than it uses.
+/// pieces no blocks can have is cut off by another. Where supports that carry joints cost
+/// something, answers that pay for just those of a set that is barred don't count; one may
+/// pay for more than it uses.
 pub(super) fn close(
     master: &Master,
     rules: &JointRules,
@@ -407,10 +408,10 @@ impl Courses {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::job::{Job, Stock};
-    use crate::length::{Length, Unit};
+    use crate::length::Length;
     use crate::money::Money;
     use crate::plan::budget::Budget;
+    use crate::plan::decks::deck;
     use crate::plan::search::{first_classes, search};
     use crate::plan::types::Objective;
 
@@ -465,18 +466,9 @@ mod tests {
         };
         let mut raised = 0;
         for n in 0..22i64 {
-            let along = Length::from_inches(230 + 23 * (n % 9));
-            let across = Length::from_inches(34 + 11 * (n % 4));
-            let read = |text: &str| text.parse::<Length>().expect("a length");
-            let mut job = Job::rectangle(Unit::Inch, along, across, read("5-1/2in"), read("1/8in"));
-            for (feet, cents) in [(8, 1_911 + 37 * n), (12, 3_003 - 11 * n), (14, 3_790)] {
-                let price = Money::from_cents(cents);
-                job.stock
-                    .push(Stock::bought(Length::from_feet(feet), price));
-            }
+            let boards = [(8, 1_911 + 37 * n), (12, 3_003 - 11 * n), (14, 3_790)];
+            let mut job = deck(n, 230 + 23 * (n % 9), 34 + 11 * (n % 4), boards);
             job.joints.stagger = Length::from_inches([0, 16, 32, 48][(n % 4) as usize]);
-            job.joints.same_joist_after = (n % 3) as u32;
-            job.joints.price = Money::from_cents(70 * (n % 2));
             if n >= 18 {
                 job.joints.doubled_joist_price = Money::from_cents(650);
             }

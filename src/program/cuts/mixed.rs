@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use super::super::ExtraRow;
 use super::super::simplex::Simplex;
-use super::{FACTORS, PARTS, multipliers};
+use super::{FACTORS, PARTS, multipliers, tried};
 
 /// The right side's fraction is at least so many thousandths away from a whole number.
 const CLEAR: i128 = 2;
@@ -27,14 +27,10 @@ pub(crate) fn violated(simplex: &mut Simplex, most: usize) -> (Vec<ExtraRow>, u6
     let values = simplex.values();
     let lines = simplex.fractional_rows(2 * most);
     let simplex = &*simplex;
-    let mut found: Vec<(f64, Rounding)> = Vec::new();
-    for line in &lines {
-        for factor in FACTORS {
-            let rounding = Rounding::of(simplex, line, factor);
-            found.extend(rounding.and_then(|r| Some((r.depth(&values)?, r))));
-        }
-    }
-    found.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let found = tried(&lines, |line, factor| {
+        let rounding = Rounding::of(simplex, line, factor)?;
+        Some((rounding.depth(&values)?, rounding))
+    });
     let mut cuts: Vec<(f64, ExtraRow)> = Vec::new();
     let per_column = 8 + simplex.extra_rows().len() as u64;
     let mut work = (FACTORS.len() * lines.len() * values.len()) as u64 * per_column;

@@ -23,3 +23,17 @@ fn multipliers(line: &[f64], factor: f64) -> Vec<i64> {
     };
     line.iter().map(multiplier).collect()
 }
+
+/// What a way to round makes of lines of the basis, each taken several times, and what it
+/// is violated by; most violated first.
+fn tried<T>(
+    lines: &[Vec<f64>],
+    mut way: impl FnMut(&[f64], f64) -> Option<(f64, T)>,
+) -> Vec<(f64, T)> {
+    let mut found = Vec::new();
+    for line in lines {
+        found.extend(FACTORS.iter().filter_map(|&factor| way(line, factor)));
+    }
+    found.sort_by(|a: &(f64, T), b| b.0.total_cmp(&a.0));
+    found
+}

@@ -3,9 +3,11 @@
 //! cut so made holds whatever the floats that suggested it were worth. Their small
 //! numbers suit cutting patterns; other programs ask for more (`mixed`).
 
+use rustc_hash::FxHashSet;
+
 use super::super::ExtraRow;
 use super::super::simplex::Simplex;
-use super::{FACTORS, NOISE, PARTS, multipliers};
+use super::{NOISE, PARTS, multipliers, tried};
 
 /// The cuts that the present basis violates most, at most `most` of them.
 /// `most_columns` bounds the sum of all columns in any answer of interest.
@@ -13,19 +15,12 @@ pub(crate) fn violated(simplex: &mut Simplex, most: usize, most_columns: i64) ->
     let values = simplex.values();
     let lines = simplex.fractional_rows(2 * most);
     let simplex = &*simplex;
-    let mut found: Vec<(f64, ExtraRow)> = Vec::new();
-    for line in &lines {
-        for factor in FACTORS {
-            if let Some((violation, cut)) = cut(simplex, line, factor, most_columns, &values)
-                && !found.iter().any(|(_, c)| c.entries == cut.entries)
-            {
-                found.push((violation, cut));
-            }
-        }
-    }
-    found.sort_by(|a, b| b.0.total_cmp(&a.0));
-    found.truncate(most);
-    found.into_iter().map(|(_, cut)| cut).collect()
+    let mut known = FxHashSet::default();
+    let found = tried(&lines, |line, factor| {
+        let found = cut(simplex, line, factor, most_columns, &values)?;
+        known.insert(found.1.entries.clone()).then_some(found)
+    });
+    found.into_iter().take(most).map(|(_, cut)| cut).collect()
 }
 
 fn cut(
