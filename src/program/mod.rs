@@ -29,6 +29,10 @@ pub struct Columns {
     start: Vec<u32>,
     row: Vec<u32>,
     value: Vec<i32>,
+    /// What the coefficients of a column come to at most, all taken positive.
+    most: i64,
+    /// The most that a column costs.
+    dearest: i64,
 }
 
 impl Columns {
@@ -43,12 +47,16 @@ impl Columns {
     /// Adds a column and returns its place. Zero coefficients may be left out.
     pub fn push(&mut self, cost: i64, entries: impl IntoIterator<Item = (u32, i32)>) -> usize {
         self.cost.push(cost);
+        self.dearest = self.dearest.max(cost.abs());
+        let mut sum = 0;
         for (row, value) in entries {
             if value != 0 {
                 self.row.push(row);
                 self.value.push(value);
+                sum += i64::from(value).abs();
             }
         }
+        self.most = self.most.max(sum);
         self.start.push(self.row.len() as u32);
         self.cost.len() - 1
     }
@@ -66,6 +74,33 @@ impl Columns {
     /// The cost of a column.
     pub fn cost(&self, column: usize) -> i64 {
         self.cost[column]
+    }
+
+    /// The reduced costs of some columns at whole prices of the rows, by column, in the
+    /// prices' parts of cost.
+    pub(crate) fn reduced(&self, of: &[u32], prices: &[i64], parts: i64) -> Vec<i128> {
+        let dearest = prices.iter().map(|price| price.unsigned_abs()).max();
+        let of_rows = i128::from(dearest.unwrap_or(0)) * i128::from(self.most);
+        let most = of_rows + i128::from(self.dearest) * i128::from(parts);
+        let mut reduced = vec![0; self.len()];
+        // Mostly all is small enough for numbers of half the size, which is faster.
+        if most < i128::from(i64::MAX) {
+            for &j in of {
+                let paid: i64 = (self.entries(j as usize))
+                    .map(|(row, v)| prices[row] * i64::from(v))
+                    .sum();
+                reduced[j as usize] = i128::from(self.cost(j as usize) * parts - paid);
+            }
+        } else {
+            let times = |a: i64, b: i64| i128::from(a) * i128::from(b);
+            for &j in of {
+                let paid: i128 = (self.entries(j as usize))
+                    .map(|(row, v)| times(prices[row], i64::from(v)))
+                    .sum();
+                reduced[j as usize] = times(self.cost(j as usize), parts) - paid;
+            }
+        }
+        reduced
     }
 
     /// What a column's coefficients come to with a weight for each row.
@@ -146,6 +181,21 @@ fn jitter(seed: u64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn reduced_costs_are_exact_at_any_size() {
+        let mut columns = Columns::new();
+        columns.push(7, [(0, 2), (1, -3)]);
+        columns.push(i64::MAX / 2, [(1, i32::MAX)]);
+        assert_eq!(columns.reduced(&[0, 1], &[10, 1], 5)[0], 35 - 17);
+        let prices = [i64::MAX, -i64::MAX];
+        let reduced = columns.reduced(&[0, 1], &prices, 1);
+        let most = i128::from(i64::MAX);
+        assert_eq!(reduced[0], 7 - 5 * most);
+        assert_eq!(reduced[1], most / 2 + i128::from(i32::MAX) * most);
+        // Those not asked for are left out.
+        assert_eq!(columns.reduced(&[1], &[1, 1], 1)[0], 0);
+    }
 
     #[test]
     fn prices_past_all_bounds_are_cut_off() {

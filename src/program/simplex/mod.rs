@@ -437,15 +437,7 @@ impl Simplex {
             .copied()
             .chain(self.extra.iter().map(|r| r.at_least));
         let value = prices.iter().zip(right).map(|(&p, b)| times(p, b)).sum();
-        let mut reduced = vec![0i128; self.columns.len()];
-        for &j in &self.active {
-            let paid: i128 = self
-                .columns
-                .entries(j as usize)
-                .map(|(row, v)| times(prices[row], i64::from(v)))
-                .sum();
-            reduced[j as usize] = times(self.columns.cost(j as usize), parts) - paid;
-        }
+        let mut reduced = self.columns.reduced(&self.active, prices, parts);
         for (row, &price) in self.extra.iter().zip(&prices[self.base_rows..]) {
             if price != 0 {
                 for &(j, v) in row.entries.iter() {
