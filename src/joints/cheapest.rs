@@ -7,6 +7,8 @@ use super::run::Run;
 
 /// What there is no way for costs.
 const NONE: i64 = i64::MAX;
+/// Beginnings of ways looked at for each that may be listed.
+const LABELS: usize = 10;
 
 /// What the steps of a block cost by some costs, and what the cheapest way to the goal
 /// costs from every node on.
@@ -245,7 +247,7 @@ impl Block {
                     } else if spent < labels[known as usize].0 {
                         labels[known as usize] = (spent, label, i as u32);
                     }
-                    if labels.len() > 30 * most {
+                    if labels.len() > LABELS * most {
                         return None;
                     }
                 }

@@ -29,6 +29,15 @@ enum Move {
 /// Places looked at for each step allowed: long lines get fewer steps.
 const LOOKS: u64 = 60_000;
 
+/// Steps without fewer clashes after which a search with so many is given up: what
+/// comes out at last is soon down to one or two.
+fn patience(clashes: usize) -> u32 {
+    match clashes {
+        0..=4 => 1_200,
+        _ => 200,
+    }
+}
+
 /// The courses in an order of few clashes, none where so many steps find such an
 /// order, and the places that clash with a later one.
 pub(crate) fn untangle(mut line: Line, steps: u32) -> (Vec<u16>, Vec<(usize, usize)>) {
@@ -43,12 +52,14 @@ pub(crate) fn untangle(mut line: Line, steps: u32) -> (Vec<u16>, Vec<(usize, usi
         (random >> 33) as u32
     };
     let mut fewest = (line.courses.clone(), line.clashes());
+    let mut since = 0;
     for step in 1..=steps {
         let clashes = line.clashes();
         if clashes.len() < fewest.1.len() {
             fewest = (line.courses.clone(), clashes.clone());
+            since = step;
         }
-        if fewest.1.is_empty() {
+        if fewest.1.is_empty() || step - since > patience(fewest.1.len()) {
             break;
         }
         let (i, j) = clashes[roll() as usize % clashes.len()];
