@@ -21,6 +21,8 @@ use super::types::Proof;
 use crate::job::JointRules;
 use crate::joints::{Pieces, Place};
 
+/// Nodes split before whole counts are looked for by other means.
+const MOST_SPLITS: u32 = 100;
 /// So few courses are planned as one block.
 const MOST_AT_ONCE: usize = 5;
 
@@ -414,6 +416,7 @@ impl<'a> State<'a> {
         let mut otherwise = loose.map(|loose| loose.0);
         otherwise = otherwise.filter(|_| aim == Aim::Primary);
         let mut counted = otherwise.is_some();
+        let mut splits = 0;
         while !self.spent() && given_up < self.budget.stuck {
             let target = self.target(aim);
             if self.bound >= target {
@@ -430,6 +433,10 @@ impl<'a> State<'a> {
                 Node::Split(halves) => {
                     for half in *halves {
                         tree.push(bound, half);
+                    }
+                    splits += 1;
+                    if splits > MOST_SPLITS && std::mem::take(&mut counted) {
+                        self.by_courses(tree, attempts);
                     }
                     continue;
                 }
