@@ -10,6 +10,7 @@ use rustc_hash::FxHashSet;
 use super::attempts::{Attempts, Sought};
 use super::class::{Class, Ways};
 use super::counts::Counts;
+use super::finite::Answer;
 use super::flows::close;
 use super::master::{Column, Master};
 use super::search::{Aim, State};
@@ -18,6 +19,8 @@ use super::tree::Tree;
 use super::walking;
 use crate::joints::{Path, Place, Takes, Walk};
 
+/// Times that an answer's pieces are made into blocks.
+const RECUT: u64 = 3;
 /// Answers that are put in order, one after another.
 const ANSWERS: usize = 4;
 /// Ways to cut a course that walks are made of at most, where they are not all.
@@ -54,14 +57,50 @@ impl<'a> State<'a> {
             *n += (-*n).rem_euclid(kind.bundle);
         }
         let by_joints = model.weights.joint > 1;
+        let counts = all.up_to(&boards, by_joints.then(|| answer.joints()));
+        if self.recut(tree, &classes, &answer, &counts) {
+            return;
+        }
         let sought = Sought {
-            counts: all.up_to(&boards, by_joints.then(|| answer.joints())),
+            counts,
             bound: closed.bound,
             aim: Aim::Primary,
         };
         if !attempts.at_once(self, tree, &sought) {
             attempts.at(self, tree, &sought);
         }
+    }
+
+    /// Plans of the boards of single courses, cut into blocks; whether one is as light as
+    /// plans can be.
+    fn recut(
+        &mut self,
+        tree: &mut Tree<'a>,
+        classes: &[Class],
+        answer: &Answer,
+        counts: &Counts,
+    ) -> bool {
+        let model = self.model;
+        let mut pieces = vec![0; model.rows];
+        for (q, path, n) in &answer.blocks {
+            for row in Takes::of(path, &model.run, &classes[*q].materials, false).rows {
+                pieces[usize::from(row)] += n;
+            }
+        }
+        for turn in 0..RECUT {
+            if self.done() || self.spent() {
+                return false;
+            }
+            let target = self.target(Aim::Primary);
+            let found = tree.recut(answer, &pieces, counts, target, turn, self.stop);
+            let Some(found) = found else { continue };
+            let boards = tree.master.boards();
+            let laid = self.ordered(&tree.master.classes, &found, &boards);
+            if self.offer(laid, self.bound, Aim::Primary) {
+                return true;
+            }
+        }
+        false
     }
 
     /// The relaxation of all counts over a tree's blocks, and those counts.

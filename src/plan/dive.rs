@@ -26,10 +26,54 @@ impl Tree<'_> {
         stop: &dyn Fn() -> bool,
     ) -> Option<Answer> {
         let mut rest = Rest::new(self.model, &self.blocks, counts);
+        self.take_blocks(&mut rest, target, turn, stop)?;
+        let answer = rest.cut(self.model, stop)?;
+        (answer.weight < target).then_some(answer)
+    }
+
+    /// The same of the pieces and boards of another answer, whose courses cannot be put
+    /// in order.
+    pub(crate) fn recut(
+        &mut self,
+        from: &Answer,
+        pieces: &[i64],
+        counts: &Counts,
+        target: i64,
+        turn: u64,
+        stop: &dyn Fn() -> bool,
+    ) -> Option<Answer> {
+        let model = self.model;
+        let mut rest = Rest::new(model, &self.blocks, counts);
+        rest.fixed = pieces.iter().map(|n| -n).collect();
+        let boards = round::weight(model, &from.boards);
+        self.take_blocks(&mut rest, target - boards, turn, stop)?;
+        let lacking = rest.fixed.iter().any(|&n| n > 0);
+        for ((fixed, n), extra) in rest.fixed.iter_mut().zip(pieces).zip(&model.extra) {
+            *fixed += n + extra;
+        }
+        let answer = match lacking {
+            true => rest.cut(model, stop)?,
+            false => Answer {
+                weight: boards + rest.spent,
+                blocks: rest.laid,
+                boards: from.boards.clone(),
+            },
+        };
+        (answer.weight < target).then_some(answer)
+    }
+
+    /// Takes blocks near the relaxation of what is left until all courses are fixed.
+    fn take_blocks(
+        &mut self,
+        rest: &mut Rest,
+        target: i64,
+        turn: u64,
+        stop: &dyn Fn() -> bool,
+    ) -> Option<()> {
         let mut noise = Noise::new(turn);
         let mut first = true;
         while !rest.is_empty() {
-            let used = self.relax_rest(&rest, target, stop)?;
+            let used = self.relax_rest(rest, target, stop)?;
             let mut taken: Vec<(usize, Path, i64)> = used
                 .iter()
                 .map(|(q, path, x)| (*q, path.clone(), whole(*x)))
@@ -48,8 +92,7 @@ impl Tree<'_> {
                 rest.take(self.model, &self.master.classes, q, &path, n);
             }
         }
-        let answer = rest.cut(self.model, stop)?;
-        (answer.weight < target).then_some(answer)
+        Some(())
     }
 
     /// Whole counts of the columns at hand that weigh less than `target`, if a
