@@ -19,8 +19,6 @@ use super::tree::Tree;
 use super::walking;
 use crate::joints::{Path, Place, Takes, Walk};
 
-/// Times that an answer's pieces are made into blocks.
-const RECUT: u64 = 3;
 /// Answers that are put in order, one after another.
 const ANSWERS: usize = 4;
 /// Ways to cut a course that walks are made of at most, where they are not all.
@@ -71,7 +69,7 @@ impl<'a> State<'a> {
         }
     }
 
-    /// Plans of the boards of single courses, cut into blocks; whether one is as light as
+    /// A plan of the boards of single courses, cut into blocks; whether it is as light as
     /// plans can be.
     fn recut(
         &mut self,
@@ -87,20 +85,13 @@ impl<'a> State<'a> {
                 pieces[usize::from(row)] += n;
             }
         }
-        for turn in 0..RECUT {
-            if self.done() || self.spent() {
-                return false;
-            }
-            let target = self.target(Aim::Primary);
-            let found = tree.recut(answer, &pieces, counts, target, turn, self.stop);
-            let Some(found) = found else { continue };
+        let target = self.target(Aim::Primary);
+        let found = tree.recut(answer, &pieces, counts, target, self.stop);
+        let laid = found.and_then(|found| {
             let boards = tree.master.boards();
-            let laid = self.ordered(&tree.master.classes, &found, &boards);
-            if self.offer(laid, self.bound, Aim::Primary) {
-                return true;
-            }
-        }
-        false
+            self.ordered(&tree.master.classes, &found, &boards)
+        });
+        self.offer(laid, self.bound, Aim::Primary)
     }
 
     /// The relaxation of all counts over a tree's blocks, and those counts.

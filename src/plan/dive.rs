@@ -39,14 +39,13 @@ impl Tree<'_> {
         pieces: &[i64],
         counts: &Counts,
         target: i64,
-        turn: u64,
         stop: &dyn Fn() -> bool,
     ) -> Option<Answer> {
         let model = self.model;
         let mut rest = Rest::new(model, &self.blocks, counts);
         rest.fixed = pieces.iter().map(|n| -n).collect();
         let boards = round::weight(model, &from.boards);
-        self.take_blocks(&mut rest, target - boards, turn, stop)?;
+        self.take_blocks(&mut rest, target - boards, 0, stop)?;
         let lacking = rest.fixed.iter().any(|&n| n > 0);
         for ((fixed, n), extra) in rest.fixed.iter_mut().zip(pieces).zip(&model.extra) {
             *fixed += n + extra;
