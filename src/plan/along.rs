@@ -78,13 +78,7 @@ impl<'a> State<'a> {
         answer: &Answer,
         counts: &Counts,
     ) -> bool {
-        let model = self.model;
-        let mut pieces = vec![0; model.rows];
-        for (q, path, n) in &answer.blocks {
-            for row in Takes::of(path, &model.run, &classes[*q].materials, false).rows {
-                pieces[usize::from(row)] += n;
-            }
-        }
+        let pieces = answer.pieces(self.model, classes);
         let target = self.target(Aim::Primary);
         let found = tree.recut(answer, &pieces, counts, target, self.stop);
         let laid = found.and_then(|found| {

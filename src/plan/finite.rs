@@ -1,6 +1,7 @@
 //! The integer program over all columns that a plan within some weight could
 //! use: blocks by what they take, boards by what they hold.
 
+use super::class::Class;
 use super::cutdown::{CutDown, cut_down, pair};
 use super::listing::{Listed, Listing};
 use super::master::{Column, Filled, Master};
@@ -25,6 +26,17 @@ impl Answer {
     /// How many joints its blocks have.
     pub(crate) fn joints(&self) -> i64 {
         joints(&self.blocks)
+    }
+
+    /// The pieces of its courses, by row; its blocks are of these classes.
+    pub(crate) fn pieces(&self, model: &Model, classes: &[Class]) -> Vec<i64> {
+        let mut pieces = vec![0; model.rows];
+        for (q, path, n) in &self.blocks {
+            for row in Takes::of(path, &model.run, &classes[*q].materials, false).rows {
+                pieces[usize::from(row)] += n;
+            }
+        }
+        pieces
     }
 
     /// The places that carry its joints, as a set.

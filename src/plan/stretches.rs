@@ -12,14 +12,14 @@ use rustc_hash::FxHashMap;
 use super::class::{Class, Ways};
 use super::counts::Counts;
 use super::cutdown::CutDown;
-use super::finite::{Answer, Closed, Work};
+use super::finite::{Closed, Work};
 use super::flows::{self, Steps};
 use super::listing::Listing;
 use super::master::Master;
 use super::model::Model;
 use super::prices::Prices;
 use crate::job::JointRules;
-use crate::joints::{Block, Link, PathCosts, Pieces, Place, Takes};
+use crate::joints::{Block, Link, PathCosts, Pieces, Place};
 use crate::program::branch::{Limits, Program};
 use crate::program::widen::widen;
 
@@ -209,7 +209,10 @@ pub(super) fn close(
         let (found, steps) = better;
         let found = flows::answer(model, &courses.classes, found, &steps);
         // With those pieces given, blocks that can have them need no boards.
-        let given = courses.pieces(model, &found).into_iter().map(|n| -n);
+        let given = found
+            .pieces(model, &courses.classes)
+            .into_iter()
+            .map(|n| -n);
         let given: Vec<i64> = given.collect();
         blocks_alone.set(&given, &blocks, &all, None);
         blocks_alone.solve(best, i64::MAX, stop);
@@ -274,18 +277,6 @@ impl Courses {
             cuts: Vec::new(),
             barred: Vec::new(),
         })
-    }
-
-    /// The pieces of an answer, by row.
-    fn pieces(&self, model: &Model, answer: &Answer) -> Vec<i64> {
-        let mut pieces = vec![0; model.rows];
-        for (q, path, n) in &answer.blocks {
-            let takes = Takes::of(path, &model.run, &self.classes[*q].materials, false);
-            for row in takes.rows {
-                pieces[usize::from(row)] += n;
-            }
-        }
-        pieces
     }
 
     /// The program of an answer up to `cutoff`; nothing if its columns come to more than

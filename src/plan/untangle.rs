@@ -30,7 +30,7 @@ enum Move {
 const LOOKS: u64 = 60_000;
 
 /// Steps without fewer clashes after which a search with so many is given up: what
-/// comes out at last is soon down to one or two.
+/// comes out at last is soon down to a few.
 fn patience(clashes: usize) -> u32 {
     match clashes {
         0..=4 => 1_200,
