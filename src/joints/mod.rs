@@ -13,4 +13,4 @@ mod walk;
 pub use block::{Allowed, Block, Path, PathCosts, Pieces, Takes, TooLarge};
 pub use links::Link;
 pub use run::{Place, Run};
-pub use walk::{Near, Slot, Spot, Walk};
+pub use walk::{Gathered, Near, Slot, Spot, Walk};

@@ -8,7 +8,7 @@ use std::ops::Range;
 use itertools::Itertools;
 use lastcourse::deck::{supports, surface};
 use lastcourse::job::{Job, JointRules};
-use lastcourse::joints::{Path, PathCosts, Pieces, Place, Run, Slot, Walk};
+use lastcourse::joints::{Gathered, Path, PathCosts, Pieces, Place, Run, Slot, Walk};
 
 use crate::support::draw::Draw;
 use crate::support::jobs::{Size, job};
@@ -234,6 +234,91 @@ fn steps_near_are_those_of_all_sequences_within_the_cost() {
         assert_eq!(laid as usize, courses - walk.memory(), "seed {seed}");
     }
     assert!(within > 300 && beyond > 500, "{within} {beyond}");
+}
+
+/// Groups of courses of the same pieces, in some sequence: courses of them are found that
+/// may lie so wherever any sequence has such.
+#[test]
+fn gathered_courses_are_laid_where_any_of_their_pieces_can() {
+    let (mut laid, mut not_laid) = (0, 0);
+    for (seed, mut draw, job, courses, listed) in cases(37_000..37_300, 2, 5) {
+        let Listed { run, sequences } = listed;
+        let (rules, only) = (&job.joints, Pieces::all(&run));
+        let free = PathCosts::of_pieces(vec![0; run.lengths.len()], &run);
+        let any = Slot {
+            costs: &free,
+            materials: &[0],
+            course: 0,
+            most: 0,
+        };
+        let gathered = Gathered::within(&run, rules, &only, &[any], 200_000);
+        let Some(gathered) = gathered.expect("few patterns") else {
+            continue;
+        };
+        let set = |joints: &Vec<Place>| {
+            let pieces = rows(&run, &vec![joints.clone()], &[0]);
+            pieces.into_iter().sorted().collect::<Vec<usize>>()
+        };
+        let groups: Vec<Vec<usize>> = (0..gathered.groups() as u16)
+            .map(|g| {
+                let sets = gathered.courses([g].into_iter());
+                sets.iter().map(set).dedup().exactly_one().expect("one set")
+            })
+            .collect();
+        let sequences_of: BTreeSet<Vec<Vec<usize>>> = sequences
+            .iter()
+            .map(|path| path.iter().map(set).collect())
+            .collect();
+        for _ in 0..40 {
+            let walk: Vec<u16> = match draw.below(2) {
+                0 => (0..courses)
+                    .map(|_| draw.below(groups.len() as u32) as u16)
+                    .collect(),
+                _ => {
+                    let Some(path) =
+                        sequences.get(draw.below(sequences.len().max(1) as u32) as usize)
+                    else {
+                        break;
+                    };
+                    let group = |joints| groups.iter().position(|g| *g == set(joints));
+                    path.iter().filter_map(group).map(|g| g as u16).collect()
+                }
+            };
+            let sought: Vec<Vec<usize>> = walk
+                .iter()
+                .map(|&g| groups[usize::from(g)].clone())
+                .collect();
+            let found = gathered.lay(&walk);
+            assert_eq!(
+                found.is_some(),
+                sequences_of.contains(&sought),
+                "seed {seed}"
+            );
+            let Some(found) = found else {
+                not_laid += 1;
+                continue;
+            };
+            assert!(sequences.contains(&found), "seed {seed}: {found:?}");
+            assert_eq!(found.iter().map(set).collect_vec(), sought, "seed {seed}");
+            laid += 1;
+        }
+        // What is gathered costs no more than any sequence.
+        let row = (0..2 * run.lengths.len()).map(|_| draw.between(0, 900));
+        let costs = PathCosts::of_pieces(row.collect(), &run);
+        let materials = vec![0; courses];
+        let least = sequences
+            .iter()
+            .map(|path| cost(&run, &costs, path, &materials))
+            .min();
+        if let (Some(least), true) = (least, courses >= gathered.walk.memory()) {
+            let found = gathered.walk.cheapest(&costs, &materials, None, 0);
+            assert!(
+                found.first().is_some_and(|found| found.0 <= least),
+                "seed {seed}"
+            );
+        }
+    }
+    assert!(laid > 500 && not_laid > 200, "{laid} laid, {not_laid} not");
 }
 
 #[test]

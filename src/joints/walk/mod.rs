@@ -2,14 +2,18 @@
 //! are left, the courses laid last are a state, the next course a step, and the
 //! cheapest way to lay all courses in order is a shortest walk of so many steps.
 
+mod beside;
 mod cheapest;
 mod courses;
+mod gathered;
 mod near;
 mod pieces;
 
 use rustc_hash::FxHashMap;
 
+use beside::Beside;
 pub use courses::Slot;
+pub use gathered::Gathered;
 pub use near::{Near, Spot};
 
 use super::block::{Pieces, TooLarge};
@@ -22,6 +26,30 @@ struct Pattern {
     joints: Vec<Place>,
     /// Its pieces, by their lengths' places.
     lengths: Vec<u16>,
+}
+
+impl Pattern {
+    /// The way to cut a course with some joints, if its pieces may lie there.
+    fn of(run: &Run, joints: &[Place]) -> Option<Pattern> {
+        let mut at = 0;
+        let end = run.end();
+        let lengths = joints.iter().chain([&end]).map(|&to| {
+            let length = run.piece(at, to);
+            at = to;
+            length
+        });
+        Some(Pattern {
+            lengths: lengths.collect::<Option<_>>()?,
+            joints: joints.to_vec(),
+        })
+    }
+
+    /// Its pieces in an order of their own.
+    fn set(&self) -> Vec<u16> {
+        let mut set = self.lengths.clone();
+        set.sort_unstable();
+        set
+    }
 }
 
 /// The walks over some course patterns.
@@ -72,21 +100,8 @@ impl Walk {
         courses: &[Vec<Place>],
         most: usize,
     ) -> Result<Option<Walk>, TooLarge> {
-        let end = run.end();
-        let pattern = |joints: &Vec<Place>| {
-            let mut at = 0;
-            let lengths = joints.iter().chain([&end]).map(|&to| {
-                let length = run.piece(at, to);
-                at = to;
-                length
-            });
-            Some(Pattern {
-                lengths: lengths.collect::<Option<_>>()?,
-                joints: joints.clone(),
-            })
-        };
-        let patterns = courses.iter().filter_map(pattern).collect();
-        Walk::over(run, rules, patterns, most)
+        let patterns = courses.iter().filter_map(|joints| Pattern::of(run, joints));
+        Walk::over(run, rules, patterns.collect(), most)
     }
 
     fn over(
@@ -95,28 +110,25 @@ impl Walk {
         patterns: Vec<Pattern>,
         most: usize,
     ) -> Result<Option<Walk>, TooLarge> {
+        let fits = Beside::new(run, rules, &patterns).fits();
+        Walk::fitting(run, patterns, &fits, most)
+    }
+
+    /// The walks over patterns of which is known what may lie beside what, by courses
+    /// apart less one.
+    fn fitting(
+        run: &Run,
+        patterns: Vec<Pattern>,
+        fits: &[Vec<bool>],
+        most: usize,
+    ) -> Result<Option<Walk>, TooLarge> {
         let count = patterns.len();
-        let memory = (rules.same_joist_after as usize).max(1);
-        // What may lie beside what, by courses apart less one.
-        let fits: Vec<Vec<bool>> = (1..=memory)
-            .map(|apart| {
-                let fit = |a: &Pattern, b: &Pattern| {
-                    a.joints
-                        .iter()
-                        .all(|&x| b.joints.iter().all(|&y| run.compatible(rules, x, y, apart)))
-                };
-                patterns
-                    .iter()
-                    .flat_map(|a| patterns.iter().map(move |b| (a, b)))
-                    .map(|(a, b)| fit(a, b))
-                    .collect()
-            })
-            .collect();
+        let memory = fits.len();
         let may = |before: &[u16], next: u16| {
             before
                 .iter()
                 .rev()
-                .zip(&fits)
+                .zip(fits)
                 .all(|(&b, fits)| fits[usize::from(b) * count + usize::from(next)])
         };
         let mut states: Vec<Vec<u16>> = (0..count as u16).map(|p| vec![p]).collect();

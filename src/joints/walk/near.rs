@@ -23,6 +23,14 @@ pub struct Near {
     pub stretches: Vec<(u16, i64)>,
 }
 
+impl Near {
+    /// All spots, some of them several times.
+    pub fn spots(&self) -> impl Iterator<Item = Spot> {
+        let steps = self.steps.iter().flat_map(|&(from, to)| [from, to]);
+        steps.chain(self.starts.iter().copied())
+    }
+}
+
 impl Walk {
     /// The steps of all walks over courses of these materials that cost `most` at most.
     ///
