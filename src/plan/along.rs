@@ -17,7 +17,7 @@ use super::search::{Aim, State};
 use super::stretches;
 use super::tree::Tree;
 use super::walking;
-use crate::joints::{Path, Place, Takes, Walk};
+use crate::joints::{Gathered, Path, Place, Takes, TooLarge, Walk};
 
 /// Answers that are put in order, one after another.
 const ANSWERS: usize = 4;
@@ -109,6 +109,7 @@ impl<'a> State<'a> {
         if width <= 2 && !self.done() && !self.spent() {
             self.along(&all, |state, stop| at_hand(state, &root, &all, stop));
         }
+        self.by_gathered(&root);
         let tight = tree.tight.as_ref().filter(|_| tree.walk().is_some());
         if let Some(walks) = tight {
             self.along(&all, |_, _| Some(walks.clone()));
@@ -131,6 +132,27 @@ impl<'a> State<'a> {
             if laid.is_none() || self.offer(laid, self.bound, Aim::Primary) {
                 return;
             }
+        }
+    }
+
+    /// Looks for a better plan among the walks of the courses of a relaxation's blocks, in
+    /// any order of their pieces.
+    fn by_gathered(&mut self, root: &Master) {
+        let (model, rules) = (self.model, self.rules);
+        let memory = (rules.same_joist_after as usize).max(1);
+        if model.weights.doubled > 0 || memory >= model.materials.len() {
+            return;
+        }
+        if self.done() || self.spent() {
+            return;
+        }
+        let walks = courses(root).and_then(|courses| {
+            few(&courses, self, |courses, steps| {
+                Gathered::of(&model.run, rules, courses, steps)
+            })
+        });
+        if let Some(walks) = walks {
+            self.among_gathered(&walks, &root.boards());
         }
     }
 
@@ -175,16 +197,9 @@ fn at_hand<'a>(
         return None;
     }
     let courses = courses(root)?;
-    let remembered = 1 + rules.same_joist_after as usize;
-    let steps = MOST_STEPS * remembered / model.materials.len();
-    let mut most = courses.len().min(MOST_COURSES);
-    let walk = loop {
-        match Walk::of(&model.run, rules, &courses[..most], steps) {
-            Ok(Some(walk)) => break walk,
-            Err(_) if most > 1 => most = most * 3 / 4,
-            _ => return None,
-        }
-    };
+    let walk = few(&courses, state, |courses, steps| {
+        Walk::of(&model.run, rules, courses, steps)
+    })?;
     let class = Class::new(Ways::Walk(Arc::new(walk), None), model.materials.clone());
     let (known, counts) = (root.boards(), all.clone());
     let mut walks = Master::overlapping(model, vec![class], &model.extra, &known, counts, 1);
@@ -213,4 +228,21 @@ fn courses(master: &Master) -> Option<Vec<Vec<Place>>> {
     let courses = blocks.into_iter().flat_map(|(_, path)| path);
     let courses = courses.filter(|&joints| known.insert(joints)).cloned();
     Some(courses.collect())
+}
+
+/// Walks over so many of some courses that they are not too many.
+fn few<W>(
+    courses: &[Vec<Place>],
+    state: &State,
+    walks: impl Fn(&[Vec<Place>], usize) -> Result<Option<W>, TooLarge>,
+) -> Option<W> {
+    let remembered = 1 + state.rules.same_joist_after as usize;
+    let steps = MOST_STEPS * remembered / state.model.materials.len();
+    let mut most = courses.len().min(MOST_COURSES);
+    loop {
+        match walks(&courses[..most], steps) {
+            Err(TooLarge) if most > 1 => most = most * 3 / 4,
+            walks => return walks.ok()?,
+        }
+    }
 }

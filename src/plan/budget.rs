@@ -39,6 +39,8 @@ pub(crate) struct Budget {
     pub circuits: Work,
     /// Products spent on circuits up to each weight; what was begun is finished.
     pub apart: u64,
+    /// On the steps of walks of a few ways to cut a course.
+    pub few: Work,
     /// Plans laid along walks at most, of each kind.
     pub walked: u64,
     /// Products spent on each kind; what was begun is finished.
@@ -99,6 +101,13 @@ impl Budget {
             },
         },
         apart: 2_500_000_000,
+        few: Work {
+            columns: 20_000,
+            limits: Limits {
+                nodes: 400,
+                work: 40,
+            },
+        },
         walked: 4,
         along: 400_000_000,
         refill: 400_000_000,
@@ -148,6 +157,10 @@ impl Budget {
             limits: Limits { nodes: 20, work: 3 },
         },
         apart: 10_000_000,
+        few: Work {
+            columns: 1_000,
+            limits: Limits { nodes: 20, work: 3 },
+        },
         walked: 1,
         along: 10_000_000,
         refill: 10_000_000,

@@ -60,6 +60,18 @@ impl<'a> State<'a> {
         target: i64,
         steps: usize,
     ) -> Result<Option<Vec<Class>>, TooLarge> {
+        self.within(tree, target, |slots| {
+            walks(self.model, self.rules, only, slots, steps)
+        })
+    }
+
+    /// What is made of the courses that blocks of a tree hold in such plans.
+    pub(super) fn within<W>(
+        &self,
+        tree: &Tree<'a>,
+        target: i64,
+        walks: impl FnOnce(&[Slot]) -> Result<Option<W>, TooLarge>,
+    ) -> Result<Option<W>, TooLarge> {
         let master = tree.tight.as_ref().unwrap_or(&tree.master);
         let prices = master.prices.as_ref().ok_or(TooLarge)?;
         let gap = prices.gap(target - 1);
@@ -82,7 +94,7 @@ impl<'a> State<'a> {
                 })
             })
             .collect();
-        walks(self.model, self.rules, only, &slots, steps)
+        walks(&slots)
     }
 
     /// Gives a tree the relaxation over some classes, which hold every course
