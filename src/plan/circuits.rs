@@ -1,8 +1,8 @@
 //! The integer program over the steps of walks: how often each step from course to course
 //! is taken, and the boards. Order is part of it: an answer is one walk through all
-//! courses or, at worst, a shorter one and circuits beside it; either those are joined to
-//! the walk or none of their courses is laid, and both are looked at. Which walks a plan
-//! of some weight can be is known from the relaxation over blocks.
+//! courses or, at worst, a shorter one and circuits beside it; then the walk crosses from
+//! some courses to the others or lies among either alone, and all three are looked at.
+//! Which walks a plan of some weight can be is known from the relaxation over blocks.
 
 use std::cmp::Reverse;
 use std::sync::Arc;
@@ -272,7 +272,6 @@ impl<'a> State<'a> {
                     continue;
                 }
             }
-            // Either a group is left out or it and those before it are joined.
             // The walk crosses from each group to its other spots, or lies in one of both.
             let mut with = parts.swap_remove(at);
             for group in apart {
@@ -309,15 +308,11 @@ impl<'a> State<'a> {
         let mut master = Master::new(model, vec![class], &model.extra, &boards);
         let reach = self.last();
         master.solve(reach, reach, self.stop);
-        self.among(
-            &master,
-            reach,
-            None,
-            Spend {
-                all: false,
-                ..spend
-            },
-        );
+        let few = Spend {
+            all: false,
+            ..spend
+        };
+        self.among(&master, reach, None, few);
     }
 }
 
