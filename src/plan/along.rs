@@ -8,7 +8,7 @@ use std::sync::Arc;
 use rustc_hash::FxHashSet;
 
 use super::attempts::{Attempts, Sought};
-use super::class::{Class, Ways};
+use super::class::Class;
 use super::counts::Counts;
 use super::finite::Answer;
 use super::flows::close;
@@ -139,11 +139,7 @@ impl<'a> State<'a> {
     /// any order of their pieces.
     fn by_gathered(&mut self, root: &Master) {
         let (model, rules) = (self.model, self.rules);
-        let memory = (rules.same_joist_after as usize).max(1);
-        if model.weights.doubled > 0 || memory >= model.materials.len() {
-            return;
-        }
-        if self.done() || self.spent() {
+        if model.weights.doubled > 0 || self.done() || self.spent() {
             return;
         }
         let walks = courses(root).and_then(|courses| {
@@ -191,16 +187,11 @@ fn at_hand<'a>(
     stop: &dyn Fn() -> bool,
 ) -> Option<Master<'a>> {
     let (model, rules) = (state.model, state.rules);
-    // A walk remembers fewer courses than there are.
-    let memory = (rules.same_joist_after as usize).max(1);
-    if memory >= model.materials.len() {
-        return None;
-    }
     let courses = courses(root)?;
     let walk = few(&courses, state, |courses, steps| {
         Walk::of(&model.run, rules, courses, steps)
     })?;
-    let class = Class::new(Ways::Walk(Arc::new(walk), None), model.materials.clone());
+    let class = Class::walking(Arc::new(walk), &model.materials);
     let (known, counts) = (root.boards(), all.clone());
     let mut walks = Master::overlapping(model, vec![class], &model.extra, &known, counts, 1);
     let target = state.target(Aim::Primary);
@@ -237,6 +228,10 @@ fn few<W>(
     walks: impl Fn(&[Vec<Place>], usize) -> Result<Option<W>, TooLarge>,
 ) -> Option<W> {
     let remembered = 1 + state.rules.same_joist_after as usize;
+    // A walk remembers fewer courses than there are.
+    if remembered.max(2) > state.model.materials.len() {
+        return None;
+    }
     let steps = MOST_STEPS * remembered / state.model.materials.len();
     let mut most = courses.len().min(MOST_COURSES);
     loop {

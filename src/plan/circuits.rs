@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use itertools::Itertools;
 
-use super::class::{Class, Ways};
+use super::class::Class;
 use super::classes::singles;
 use super::finite::Work;
 use super::master::{Column, Master};
@@ -61,62 +61,56 @@ impl<'a> State<'a> {
 
     /// The same by all walks that a plan up to some weight can be.
     fn through(&mut self, walks: &Walks, reach: i64, boards: &[Column]) {
-        let model = self.model;
         let (gathered, classes) = match walks {
             Walks::Each(classes) => (None, classes.clone()),
-            Walks::Gathered(gathered) => (Some(gathered), vec![self.class_of_gathered(gathered)]),
+            Walks::Gathered(gathered) => (Some(gathered), self.all_along(&gathered.walk)),
         };
-        let mut master = Master::new(model, classes, &model.extra, boards);
-        master.solve(reach, reach, self.stop);
-        if let Some(prices) = &master.prices {
-            // Of heavier plans the walks say nothing.
-            self.raise(model.lift(prices.bound()).min(reach + 1));
-        }
         let spend = Spend {
             work: self.budget.circuits,
             apart: self.budget.apart,
             all: true,
         };
-        self.among(&master, reach, gathered, spend);
+        self.among(classes, boards, reach, gathered, spend);
     }
 
-    fn class_of_gathered(&self, gathered: &Gathered) -> Class {
-        let ways = Ways::Walk(Arc::new(gathered.walk.clone()), None);
-        Class::new(ways, self.model.materials.clone())
+    fn all_along(&self, walk: &Arc<Walk>) -> Vec<Class> {
+        vec![Class::walking(walk.clone(), &self.model.materials)]
     }
 
     /// Looks for such a plan among the walks of a few courses in any order of their pieces,
     /// of which a plan may be another.
     pub(super) fn among_gathered(&mut self, gathered: &Gathered, boards: &[Column]) {
-        let model = self.model;
-        let class = self.class_of_gathered(gathered);
-        let mut master = Master::new(model, vec![class], &model.extra, boards);
-        let reach = self.last();
-        master.solve(reach, reach, self.stop);
         let spend = Spend {
             work: self.budget.few,
             apart: self.budget.along,
             all: false,
         };
-        self.among(&master, reach, Some(gathered), spend);
+        let classes = self.all_along(&gathered.walk);
+        self.among(classes, boards, self.last(), Some(gathered), spend);
     }
 
-    /// The same over the walks of a solved relaxation up to some weight. Where those are
-    /// all, what there is not among them raises the bound.
+    /// The same over the walks of some classes up to some weight. Where those are all, their
+    /// relaxation and what there is not among them raise the bound.
     fn among(
         &mut self,
-        master: &Master<'a>,
+        classes: Vec<Class>,
+        boards: &[Column],
         reach: i64,
         gathered: Option<&Gathered>,
         spend: Spend,
     ) {
         let model = self.model;
+        let mut master = Master::new(model, classes, &model.extra, boards);
+        master.solve(reach, reach, self.stop);
         let walk = master.classes.first().and_then(|class| class.walk());
         let (Some(prices), Some(walk)) = (&master.prices, walk) else {
             return;
         };
-        // Nothing among these walks weighs less.
+        // Nothing among these walks weighs less; of heavier plans they say nothing.
         let mut floor = self.bound.max(model.lift(prices.bound()).min(reach + 1));
+        if spend.all {
+            self.raise(floor);
+        }
         let mut parts = vec![Part {
             bound: floor,
             ..Part::default()
@@ -154,7 +148,7 @@ impl<'a> State<'a> {
                 (cutoff, listed) = (farthest, widest);
             }
             let circuits = Circuits {
-                master,
+                master: &master,
                 prices,
                 walk,
                 gathered,
@@ -303,16 +297,12 @@ impl<'a> State<'a> {
         let Ok(Some(walk)) = Walk::of(&model.run, self.rules, &courses, most) else {
             return;
         };
-        let class = Class::new(Ways::Walk(Arc::new(walk), None), model.materials.clone());
-        let boards = circuits.master.boards();
-        let mut master = Master::new(model, vec![class], &model.extra, &boards);
-        let reach = self.last();
-        master.solve(reach, reach, self.stop);
         let few = Spend {
             all: false,
             ..spend
         };
-        self.among(&master, reach, None, few);
+        let classes = self.all_along(&Arc::new(walk));
+        self.among(classes, &circuits.master.boards(), self.last(), None, few);
     }
 }
 

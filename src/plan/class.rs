@@ -51,6 +51,11 @@ impl Class {
         }
     }
 
+    /// All courses of a deck, laid by walks from the first one on.
+    pub(super) fn walking(walk: Arc<Walk>, materials: &[u16]) -> Class {
+        Class::new(Ways::Walk(walk, None), materials.to_vec())
+    }
+
     /// The block, where courses are cut as one.
     pub(super) fn block(&self) -> Option<&Arc<Block>> {
         match &self.ways {

@@ -186,8 +186,8 @@ pub(crate) fn walks(
     let Some(walk) = Walk::within(&model.run, rules, only, slots, most)? else {
         return Ok(None);
     };
-    let ways = Ways::Walk(Arc::new(walk), None);
-    Ok(Some(vec![Class::new(ways, model.materials.clone())]))
+    let class = Class::walking(Arc::new(walk), &model.materials);
+    Ok(Some(vec![class]))
 }
 
 /// Single courses by colour and material, with a family's joints if there is one.

@@ -114,16 +114,21 @@ fn cases(
     })
 }
 
-/// The walks over all ways to cut a course.
-fn every(run: &Run, rules: &JointRules) -> Option<Walk> {
-    let free = PathCosts::of_pieces(vec![0; run.lengths.len()], run);
-    let any = Slot {
-        costs: &free,
+/// A course of which every way to cut it costs nothing.
+fn any(free: &PathCosts) -> Slot<'_> {
+    Slot {
+        costs: free,
         materials: &[0],
         course: 0,
         most: 0,
-    };
-    Walk::within(run, rules, &Pieces::all(run), &[any], 200_000).expect("few patterns")
+    }
+}
+
+/// The walks over all ways to cut a course.
+fn every(run: &Run, rules: &JointRules) -> Option<Walk> {
+    let free = PathCosts::of_pieces(vec![0; run.lengths.len()], run);
+    let slots = [any(&free)];
+    Walk::within(run, rules, &Pieces::all(run), &slots, 200_000).expect("few patterns")
 }
 
 /// What pieces and joints cost in two materials, by chance.
@@ -245,13 +250,7 @@ fn gathered_courses_are_laid_where_any_of_their_pieces_can() {
         let Listed { run, sequences } = listed;
         let (rules, only) = (&job.joints, Pieces::all(&run));
         let free = PathCosts::of_pieces(vec![0; run.lengths.len()], &run);
-        let any = Slot {
-            costs: &free,
-            materials: &[0],
-            course: 0,
-            most: 0,
-        };
-        let gathered = Gathered::within(&run, rules, &only, &[any], 200_000);
+        let gathered = Gathered::within(&run, rules, &only, &[any(&free)], 200_000);
         let Some(gathered) = gathered.expect("few patterns") else {
             continue;
         };

@@ -119,12 +119,13 @@ impl List<'_> {
 /// each of its other courses lies as cheaply as it can beside that one.
 ///
 /// # Errors
-/// When there are too many to look at.
+/// When there are too many to look at, or more than `limit`.
 pub(super) fn courses(
     run: &Run,
     rules: &JointRules,
     only: &Pieces,
     slots: &[Slot],
+    limit: usize,
 ) -> Result<Vec<Pattern>, TooLarge> {
     let mut known: FxHashSet<Vec<Place>> = FxHashSet::default();
     let mut patterns = Vec::new();
@@ -177,5 +178,8 @@ pub(super) fn courses(
             }
         }
     }
-    Ok(patterns)
+    match patterns.len() > limit {
+        true => Err(TooLarge),
+        false => Ok(patterns),
+    }
 }

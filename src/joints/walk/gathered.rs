@@ -2,6 +2,8 @@
 //! cost the same, and mostly some order of them fits beside a neighbour. Such walks are
 //! far fewer; which order each course has is settled once a walk is found.
 
+use std::sync::Arc;
+
 use itertools::Itertools;
 use rustc_hash::FxHashSet;
 
@@ -26,7 +28,7 @@ const MOST_TRIED: usize = 100_000;
 /// The courses that walks over gathered ones stand for.
 pub struct Gathered {
     /// One course of each group stands for all of it.
-    pub walk: Walk,
+    pub walk: Arc<Walk>,
     /// All courses, and which of them are of each group.
     patterns: Vec<Pattern>,
     groups: Vec<Vec<u16>>,
@@ -72,10 +74,7 @@ impl Gathered {
         slots: &[Slot],
         most: usize,
     ) -> Result<Option<Gathered>, TooLarge> {
-        let patterns = courses::courses(run, rules, only, slots)?;
-        if patterns.len() > MOST_COURSES {
-            return Err(TooLarge);
-        }
+        let patterns = courses::courses(run, rules, only, slots, MOST_COURSES)?;
         Gathered::over(run, rules, patterns, most)
     }
 
@@ -99,7 +98,7 @@ impl Gathered {
         let gathered = groups.iter().map(first).collect();
         let walk = Walk::fitting(run, gathered, &fits, most)?;
         Ok(walk.map(|walk| Gathered {
-            walk,
+            walk: Arc::new(walk),
             patterns,
             groups,
             beside,

@@ -82,10 +82,7 @@ impl Walk {
         slots: &[Slot],
         most: usize,
     ) -> Result<Option<Walk>, TooLarge> {
-        let patterns = courses::courses(run, rules, only, slots)?;
-        if patterns.len() > MOST_PATTERNS {
-            return Err(TooLarge);
-        }
+        let patterns = courses::courses(run, rules, only, slots, MOST_PATTERNS)?;
         Walk::over(run, rules, patterns, most)
     }
 
