@@ -73,6 +73,9 @@ impl<'a> Attempts<'a> {
         all: &Counts,
     ) -> bool {
         let aim = Aim::Both;
+        if state.budget.families == 0 {
+            return false;
+        }
         for turn in 0..2 {
             if state.done() {
                 return false;

@@ -19,7 +19,7 @@ pub(crate) struct Budget {
     pub order: u32,
     /// Other answers tried where one could not be put in order.
     pub others: usize,
-    /// Families tried before branching.
+    /// Families tried before branching; where there are none, nothing is tried.
     pub families: usize,
     /// Nodes looked at for a family.
     pub settle: usize,

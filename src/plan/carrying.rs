@@ -11,18 +11,21 @@ use super::master::Master;
 use super::model::Model;
 use super::refill::Graphs;
 use super::search::{Aim, Laid, State, Tell, first_classes};
+use super::tree::Tree;
 use crate::joints::{Pieces, Place};
 
 /// Sets whose relaxation is looked at.
 const MOST_LOOKS: usize = 80;
+/// Steps of walks on a set of supports that are settled before all else.
+const MOST_STEPS: usize = 4_000;
 /// Sets whose plans are searched for.
 const MOST_SEARCHED: usize = 3;
 
 impl<'a> State<'a> {
     /// Plans whose joints lie on few supports.
-    pub(super) fn by_supports(&mut self, root: &Master<'a>) {
+    pub(super) fn downhill(&mut self, root: &Master<'a>) {
         let model = self.model;
-        if model.weights.doubled == 0 || self.done() {
+        if self.done() {
             return;
         }
         let mut plain = model.clone();
@@ -67,9 +70,21 @@ impl<'a> State<'a> {
             if weight >= self.weight() || self.spent() {
                 break;
             }
-            let (laid, _) = self.on_supports(&mut plain, &set);
+            let (laid, _) = self.on_supports(&mut plain, &set, 1);
             self.offer(laid, 0, Aim::Both);
         }
+    }
+
+    /// A plan on the supports that the relaxation uses when it has to pay for each wholly.
+    pub(super) fn concentrated(&mut self, root: &Master<'a>) {
+        if self.done() {
+            return;
+        }
+        let mut plain = self.model.clone();
+        plain.weights.doubled = 0;
+        let set = self.concentrate(root);
+        let (laid, _) = self.on_supports(&mut plain, &set, 1);
+        self.offer(laid, 0, Aim::Both);
     }
 
     /// The supports that the relaxation uses when the one it uses most is paid for
@@ -108,8 +123,13 @@ impl<'a> State<'a> {
 
     /// A plan lighter than the best whose joints lie on some supports, and what all
     /// such plans weigh at least with every support of the set paid for; as much as
-    /// the best where none of them is lighter.
-    pub(super) fn on_supports(&self, plain: &mut Model, set: &[bool]) -> (Option<Laid>, i64) {
+    /// the best where none of them is lighter. So many times the least work is spent.
+    pub(super) fn on_supports(
+        &self,
+        plain: &mut Model,
+        set: &[bool],
+        times: u64,
+    ) -> (Option<Laid>, i64) {
         let doubled = self.model.weights.doubled;
         let price = doubled * set.iter().filter(|s| **s).count() as i64;
         plain.conceivable = self.weight() - 1 - price;
@@ -123,8 +143,17 @@ impl<'a> State<'a> {
             .with_joints_at(|place| set[usize::from(place)]);
         let before = plain.spent();
         let (mut budget, silent): (_, &Tell) = (self.budget, &|_, _| {});
-        budget.total = before + self.budget.total / 40;
-        budget.steps /= 4;
+        budget.total = before + self.budget.total / 40 * times;
+        budget.steps = budget.steps.min(budget.steps / 4 * times as usize);
+        // Few sets have a lighter plan: what is less is not looked for before it is bounded.
+        budget.families = 0;
+        let part = |whole: u64| whole.min(whole / 10 * times);
+        budget.refill = part(budget.refill);
+        budget.along = part(budget.along);
+        budget.apart = part(budget.apart);
+        budget.circuits.columns = budget.circuits.columns.min(MOST_STEPS);
+        budget.circuits.limits.work = part(budget.circuits.limits.work) / 2;
+        budget.stretches.limits.work = part(budget.stretches.limits.work) * 2;
         let only = pieces_on(plain, set);
         let found = {
             let mut state = State {
@@ -176,7 +205,19 @@ impl<'a> State<'a> {
             .as_ref()
             .is_some_and(|p| p.bound() <= model.conceivable)
         {
-            self.by_counts(root, width, Some(only));
+            // On a few supports there are few walks, which leave nothing open.
+            if width < model.materials.len() {
+                let all = Counts::all(model, model.conceivable);
+                let columns = root.whole_columns();
+                let classes = root.classes.clone();
+                let mut tree = Tree::over(model, classes, &columns, all.clone(), self.bound);
+                let target = self.target(Aim::Primary);
+                tree.relax(&mut all.clone(), target, Aim::Primary, self.stop);
+                self.by_circuits(&tree, &only);
+            }
+            if !self.done() {
+                self.by_counts(root, width, Some(only));
+            }
         } else if root.prices.is_some() {
             self.raise(model.conceivable.saturating_add(1));
         }

@@ -13,6 +13,17 @@ pub(crate) struct Counts {
     pub joints: (i64, i64),
     /// Pieces of each row, if they are counted.
     pub pieces: Vec<(i64, i64)>,
+    /// Supports, if those that carry joints are counted.
+    pub supports: Option<Supports>,
+}
+
+/// Which supports carry joints, and how many of them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Supports {
+    /// Of each support: none where it is barred, one where it is paid for.
+    pub each: Vec<(i64, i64)>,
+    /// In all.
+    pub all: (i64, i64),
 }
 
 impl Counts {
@@ -29,6 +40,7 @@ impl Counts {
                 model.joints_at_most.map_or(most, |limit| limit.min(most)),
             ),
             pieces: Vec::new(),
+            supports: None,
         }
     }
 
@@ -38,6 +50,7 @@ impl Counts {
             .iter()
             .chain([&self.joints])
             .chain(&self.pieces)
+            .chain(self.supports.iter().flat_map(Supports::bounds))
             .any(|(low, high)| low > high)
     }
 
@@ -45,6 +58,29 @@ impl Counts {
     pub(crate) fn with_pieces(mut self, model: &Model) -> Counts {
         self.pieces = vec![(0, model.most_pieces); model.rows];
         self
+    }
+
+    /// The same with supports counted too.
+    pub(crate) fn with_supports(mut self, model: &Model) -> Counts {
+        let places = model.run.joints.len();
+        self.supports = Some(Supports {
+            each: vec![(0, 1); places],
+            all: (0, places as i64),
+        });
+        self
+    }
+
+    /// Pays for supports, or bars them, where all else is more than `gap` dearer: by what
+    /// paying for each adds to a bound.
+    pub(crate) fn keep_supports(&mut self, reduced: &[i128], gap: i128) {
+        let each = self.supports.iter_mut().flat_map(|s| &mut s.each);
+        for ((low, high), &reduced) in each.zip(reduced) {
+            if reduced > gap {
+                *high = *low;
+            } else if -reduced > gap {
+                *low = *high;
+            }
+        }
     }
 
     /// Just these boards.
@@ -112,5 +148,16 @@ impl Counts {
             parts.push(more);
         }
         Some(parts)
+    }
+}
+
+impl Supports {
+    fn bounds(&self) -> impl Iterator<Item = &(i64, i64)> {
+        self.each.iter().chain([&self.all])
+    }
+
+    /// The number of those that are paid for.
+    pub(crate) fn paid(&self) -> i64 {
+        self.each.iter().map(|bounds| bounds.0).sum()
     }
 }

@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
+use super::carried::Carried;
 use super::class::Class;
 use super::counts::Counts;
 use super::cutdown::all_moves;
@@ -56,8 +57,8 @@ struct Priced<'p> {
     path: &'p PathCosts,
     /// Of the bounds on joints.
     joint: i64,
-    /// Of each support.
-    support: &'p [i64],
+    /// Of supports.
+    support: &'p Carried,
     /// The cheapest block of each class.
     least: &'p [i64],
     /// What the fullest board of each kind holds.
@@ -66,6 +67,11 @@ struct Priced<'p> {
 
 /// How near to the prices of the best bound columns are priced.
 const CENTRED: f64 = 0.8;
+
+/// Columns kept for each row.
+const MANY: usize = 15;
+/// The same where supports are branched on.
+const FEW: usize = 3;
 
 /// What part of the relaxation's value a bound is near to it from.
 const NEARLY: f64 = 0.9999;
@@ -156,6 +162,7 @@ impl<'a> Master<'a> {
                 .filter(|&row| model.extra[row] == 0)
                 .chain([floor])
                 .chain(rows.pieces_floors())
+                .chain(rows.supports.map(|first| first + model.run.joints.len()))
             {
                 let price = model.conceivable.saturating_add(1).min(1 << 52);
                 entries.push(price, [(row as u32, 1)]);
@@ -248,7 +255,7 @@ impl<'a> Master<'a> {
         if self.rows.pieces.is_some() && counts.pieces.is_empty() {
             counts = counts.with_pieces(self.model);
         }
-        let (rows, scale) = (&mut self.rows, self.scale);
+        let (rows, scale, model) = (&mut self.rows, self.scale, self.model);
         for (row, &n) in rows.at_least.iter_mut().zip(fixed) {
             *row = n * scale;
         }
@@ -274,6 +281,9 @@ impl<'a> Master<'a> {
         }
         if let (Some(first), Some(carried)) = (rows.support, carried) {
             rows.at_least[first..first + carried.len()].copy_from_slice(carried);
+        }
+        if let Some(supports) = &counts.supports {
+            rows.set_supports(model, supports);
         }
         self.counts = Some(counts);
         self.prices = None;
@@ -370,15 +380,11 @@ impl<'a> Master<'a> {
                 .collect();
             let joint_extra =
                 self.rows.joints.map_or(0, whole) - self.rows.joints_floor.map_or(0, whole);
-            let support: Vec<i64> = match self.rows.support {
-                Some(first) => (0..model.run.joints.len())
-                    .map(|i| whole(first + i))
-                    .collect(),
-                None => vec![0; model.run.joints.len()],
-            };
+            let counted = self.counts.as_ref().and_then(|c| c.supports.as_ref());
+            let support = Carried::of(model, &self.rows, counted, &whole, self.most);
             let any = model.weights.joint * parts + joint_extra;
             let mut joint = vec![0i64];
-            joint.extend(support.iter().map(|s| any + s));
+            joint.extend(support.price.iter().map(|s| any + s));
             let counted: Vec<i64> = match self.rows.pieces {
                 Some(first) => (0..model.rows)
                     .map(|row| whole(first + 2 * row) - whole(first + 2 * row + 1))
@@ -435,6 +441,7 @@ impl<'a> Master<'a> {
                 joint: joint_extra,
                 least,
                 balances,
+                supports: support.reduced,
             };
             let paid_out = |k: usize, value: i64| {
                 fees[k] + extra[k] - value < -(fees[k] / 10_000_000_000).max(8)
@@ -479,7 +486,12 @@ impl<'a> Master<'a> {
             plain = false;
             if !added || risen {
                 let columns = &self.columns;
-                let most = 15 * self.rows.at_least.len() + 500;
+                // What is solved again and again, far apart, is the quicker for few columns.
+                let each = match self.rows.supports {
+                    Some(_) => FEW,
+                    None => MANY,
+                };
+                let most = each * (self.rows.at_least.len() + 33);
                 self.simplex.thin(most, |j| {
                     matches!(columns[j], Column::Missing | Column::Doubled)
                 });
@@ -493,7 +505,9 @@ impl<'a> Master<'a> {
     /// Whether the bound is as good as it gets: near the relaxation's value, and lifted
     /// past that.
     fn has_risen(&self) -> bool {
-        let value = self.simplex.objective() / self.scale as f64;
+        let counted = self.counts.as_ref().and_then(|c| c.supports.as_ref());
+        let paid = counted.map_or(0, |supports| supports.paid() * self.model.weights.doubled);
+        let value = self.simplex.objective() / self.scale as f64 + paid as f64;
         self.prices.as_ref().is_some_and(|prices| {
             let bound = prices.bound();
             bound as f64 > NEARLY * value && self.model.lift(bound) as f64 > value
@@ -543,18 +557,8 @@ impl<'a> Master<'a> {
                 sum -= times(often(if price > 0 { high } else { low }), price);
             }
         }
-        if model.weights.doubled > 0 {
-            // Supports that are paid already carry joints for nothing.
-            if let Some(first) = self.rows.support {
-                let paid = self.rows.at_least[first..].iter().zip(priced.support);
-                sum += paid.map(|(&n, &s)| times(n.min(0), s)).sum::<i128>();
-            }
-            for &s in priced.support {
-                let reduced = times(model.weights.doubled, parts) - times(model.most_on_support, s);
-                sum += reduced.min(0);
-            }
-        }
-        sum
+        let counted = self.counts.as_ref().and_then(|c| c.supports.as_ref());
+        sum + priced.support.bound(model, &self.rows, counted)
     }
 
     /// The pieces that blocks of a plan lighter than `target` can hold.

@@ -6,6 +6,7 @@ mod along;
 mod assemble;
 mod attempts;
 mod budget;
+mod carried;
 mod carrying;
 mod circuits;
 mod class;

@@ -26,6 +26,8 @@ pub(crate) struct Prices {
     pub least: Vec<i64>,
     /// Of each balance, by place.
     pub balances: Vec<Vec<i64>>,
+    /// What paying for each support adds to the bound, or takes from it.
+    pub supports: Vec<i128>,
     /// No plan weighs less, in parts.
     pub bound: i128,
 }

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::class::Class;
-use super::counts::Counts;
+use super::counts::{Counts, Supports};
 use super::master::Filling;
 use super::model::Model;
 use crate::joints::{Link, Path, Takes};
@@ -26,6 +26,9 @@ pub(crate) struct Rows {
     /// How many courses a block of each class has.
     courses: Vec<usize>,
     pub support: Option<usize>,
+    /// The first of the rows that bound supports, if those are counted: one for each,
+    /// and two for their number, at least and at most.
+    pub supports: Option<usize>,
     /// The first of the rows that keep windows balanced, two for each place of
     /// each balance, and how many places and balances there are.
     balance: Option<(usize, usize, usize)>,
@@ -80,11 +83,16 @@ impl Rows {
         if support.is_some() {
             at_least.extend(model.run.joints.iter().map(|_| 0));
         }
+        let counted = counts.and_then(|c| c.supports.as_ref());
+        let supports = counted.map(|supports| {
+            at_least.extend(vec![0; supports.each.len() + 2]);
+            at_least.len() - supports.each.len() - 2
+        });
         let groups = classes.iter().map(|c| c.balance.len()).max().unwrap_or(0);
         let places = model.run.joints.len();
         let balance = (groups > 0).then_some((at_least.len(), places, groups));
         at_least.extend(vec![0; 2 * places * groups]);
-        Rows {
+        let mut rows = Rows {
             class,
             limit,
             floor,
@@ -93,9 +101,29 @@ impl Rows {
             pieces,
             courses,
             support,
+            supports,
             balance,
             at_least,
+        };
+        if let Some(supports) = counted {
+            rows.set_supports(model, supports);
         }
+        rows
+    }
+
+    /// Asks for other supports: those that are paid for carry joints for nothing.
+    pub(super) fn set_supports(&mut self, model: &Model, supports: &Supports) {
+        let (Some(first), Some(support)) = (self.supports, self.support) else {
+            return;
+        };
+        for (place, &(low, high)) in supports.each.iter().enumerate() {
+            self.at_least[first + place] = low - high;
+            self.at_least[support + place] = -low * model.most_on_support;
+        }
+        let (paid, number) = (supports.paid(), first + supports.each.len());
+        let (low, high) = supports.all;
+        self.at_least[number] = low - paid;
+        self.at_least[number + 1] = paid - high;
     }
 
     /// The rows that ask for so many pieces of a length at least.
@@ -225,10 +253,14 @@ impl Rows {
         let first = self
             .support
             .expect("supports have rows when they cost something");
-        vec![(
-            (first + joint as usize - 1) as u32,
-            model.most_on_support as i32,
-        )]
+        let place = joint as usize - 1;
+        let mut entries = vec![((first + place) as u32, model.most_on_support as i32)];
+        if let Some(first) = self.supports {
+            let number = first + model.run.joints.len();
+            let bounds = [(first + place, -1), (number, 1), (number + 1, -1)];
+            entries.extend(bounds.map(|(row, n)| (row as u32, n)));
+        }
+        entries
     }
 }
 

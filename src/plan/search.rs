@@ -338,10 +338,7 @@ impl<'a> State<'a> {
             self.bound,
         );
         if attempts.before(self, &mut tree, &all) {
-            self.by_sets(&tree, 5);
-            self.by_supports(root);
-            self.branch_on_supports(root);
-            self.by_sets(&tree, 20);
+            self.by_supports(&tree, root);
         }
         if self.done() {
             return;

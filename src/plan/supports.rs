@@ -1,84 +1,86 @@
 //! Sets of supports: where a support that carries joints costs something, a relaxation
 //! uses every support a little and pays for little of each. Whole sets come of single
-//! courses, cheapest first, or each support is paid for or barred, one after another,
+//! courses, cheapest first, or of branching on how many supports carry joints and which,
 //! until what is left is a plain problem on the paid ones; the least of all that is left
-//! open is a bound.
+//! open is a bound. How the plain problem on a set is searched is left to `carrying`.
 
-use std::cmp::Reverse;
-use std::collections::BinaryHeap;
+use std::collections::BTreeSet;
 
-use super::carrying::pieces_on;
 use super::counts::Counts;
-use super::master::{Column, Master};
-use super::search::{Aim, State, first_classes};
+use super::master::Master;
+use super::search::{Aim, State};
 use super::stretches::close;
-use super::tree::Tree;
+use super::tree::{NEAR, Tree};
 
-/// Relaxations that are solved at most.
-const MOST_NODES: usize = 400;
-/// Plain problems that are searched.
-const MOST_LEAVES: usize = 12;
-
+/// Branches at most.
+const MOST_NODES: usize = 3_000;
 /// Sets of supports that are searched one after another.
 const MOST_SETS: usize = 60;
+/// How many times the least work is spent at most on a set of supports.
+const MOST_TIMES: u64 = 25;
+/// How many times the work that did not settle a set is spent on it next.
+const MORE: u64 = 5;
 
-/// What a branch says of a support.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Mark {
-    /// Nothing yet.
-    Open,
-    /// It is paid for and carries what it can.
-    Paid,
-    /// It carries no joint.
-    Barred,
+/// What is left to be looked at.
+#[derive(Clone)]
+enum Branch {
+    /// Some counts of supports.
+    Counts(Counts),
+    /// The plain problem on a set of supports, with so many times the least work.
+    Set(Vec<bool>, u64),
 }
 
-/// A branch: what is said of each place, and whether the plain problem on those
-/// that are paid is done with.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-struct Branch {
-    marks: Vec<Mark>,
-    searched: bool,
+/// What is left open of branching on supports.
+pub(super) struct Branching<'a> {
+    master: Master<'a>,
+    blocks: Vec<i64>,
+    /// What is open, by what its plans weigh at least.
+    open: BTreeSet<(i64, usize)>,
+    nodes: Vec<Branch>,
+    /// The least of what was searched and not settled.
+    stuck: i64,
 }
 
-impl Branch {
-    fn with(&self, place: usize, mark: Mark) -> Branch {
-        let mut branch = self.clone();
-        branch.marks[place] = mark;
-        // Another one paid for makes another problem of it.
-        branch.searched &= mark != Mark::Paid;
-        branch
+impl<'a> Branching<'a> {
+    /// Over the blocks of a relaxation; no plan weighs less than `bound`.
+    pub(super) fn over(root: &Master<'a>, bound: i64, at_most: i64) -> Branching<'a> {
+        let model = root.model;
+        let all = Counts::all(model, at_most).with_supports(model);
+        let (classes, columns) = (root.classes.clone(), root.whole_columns());
+        Branching {
+            master: Master::counting(model, classes, &model.extra, &columns, all.clone()),
+            blocks: root.classes.iter().map(|c| c.count).collect(),
+            open: BTreeSet::from([(bound, 0)]),
+            nodes: vec![Branch::Counts(all)],
+            stuck: i64::MAX,
+        }
     }
-
-    fn paid(&self) -> i64 {
-        self.marks.iter().filter(|m| **m == Mark::Paid).count() as i64
-    }
-
-    /// The places where joints may be, as a set; the run's start is none.
-    fn set(&self, may: impl Fn(Mark) -> bool) -> Vec<bool> {
-        let marks = self.marks.iter().enumerate();
-        marks.map(|(place, mark)| place > 0 && may(*mark)).collect()
-    }
-}
-
-/// What the relaxation of a branch says.
-enum Relaxed {
-    /// What its plans weigh at least, and how often each place is used.
-    Solved(i64, Vec<f64>),
-    /// No course can be cut so.
-    Nothing,
-    /// Nothing: the work was stopped.
-    Unknown,
 }
 
 impl<'a> State<'a> {
+    /// Plans whose joints lie on few supports, where those cost something, and bounds.
+    pub(super) fn by_supports(&mut self, tree: &Tree<'a>, root: &Master<'a>) {
+        if self.model.weights.doubled == 0 {
+            return;
+        }
+        let at_most = self.weight().min(self.model.conceivable);
+        let mut branching = Branching::over(root, self.bound, at_most);
+        self.by_sets(tree, 5);
+        self.concentrated(root);
+        self.branch_on_supports(&mut branching, 80);
+        self.downhill(root);
+        self.branch_on_supports(&mut branching, 8);
+        self.by_sets(tree, 20);
+        self.branch_on_supports(&mut branching, 4);
+    }
+
     /// Raises the bound, and finds plans, by the cheapest sets of supports: what single
     /// courses weigh at least gives one, which is searched as a plain problem and barred,
     /// and so on until no set is left that a lighter plan could have. So many times the
     /// usual work is spent on each.
     pub(super) fn by_sets(&mut self, tree: &Tree<'a>, times: u64) {
         let model = self.model;
-        if model.weights.doubled == 0 || self.best.is_none() || self.done() {
+        if self.best.is_none() || self.done() {
             return;
         }
         let (root, _) = self.root(tree);
@@ -102,116 +104,231 @@ impl<'a> State<'a> {
             if barred.contains(&set) {
                 break;
             }
-            let (laid, least) = self.on_supports(&mut plain, &set);
+            let (laid, least) = self.on_supports(&mut plain, &set, 1);
             self.offer(laid, 0, Aim::Both);
             stuck = stuck.min(least);
             barred.push(set);
         }
     }
 
-    /// Raises the bound, and finds plans, by what supports carry joints.
-    pub(super) fn branch_on_supports(&mut self, root: &Master<'a>) {
+    /// Raises the bound, and finds plans, by how many supports carry joints and which, for
+    /// a part of all work.
+    pub(super) fn branch_on_supports(&mut self, branching: &mut Branching<'a>, part: u64) {
         let model = self.model;
-        if model.weights.doubled == 0 || self.best.is_none() || self.done() {
-            return;
-        }
-        let places = model.run.joints.len() + 1;
-        let all = Branch {
-            marks: vec![Mark::Open; places],
-            searched: false,
-        };
-        let boards = root.boards();
-        let enough = model.spent() + self.budget.total / 4;
-        let mut open = BinaryHeap::from([Reverse((self.bound, all))]);
-        let (mut nodes, mut leaves) = (0, 0);
-        // The least of what was searched and not settled.
-        let mut stuck = i64::MAX;
-        while let Some(Reverse((bound, branch))) = open.pop() {
+        let Branching {
+            master,
+            blocks,
+            open,
+            nodes,
+            stuck,
+        } = branching;
+        let zeros = vec![0; model.run.joints.len()];
+        let mut plain = model.clone();
+        plain.weights.doubled = 0;
+        let enough = model.spent() + self.budget.total / part;
+        while let Some(&(bound, id)) = open.first() {
+            let target = self.target(Aim::Primary);
             let spent = self.spent() || model.spent() >= enough;
-            if bound >= self.weight() || nodes >= MOST_NODES || spent {
-                open.push(Reverse((bound, branch)));
+            if self.done() || bound >= target || nodes.len() >= MOST_NODES || spent {
                 break;
             }
-            self.raise(bound.min(stuck));
-            nodes += 1;
-            let (found, used) = match self.relaxed(&branch, &boards) {
-                Relaxed::Solved(found, used) => (found, used),
-                Relaxed::Nothing => continue,
-                Relaxed::Unknown => {
-                    stuck = stuck.min(bound);
+            open.pop_first();
+            self.raise(bound.min(*stuck));
+            let mut counts = match nodes[id].clone() {
+                Branch::Counts(counts) => counts,
+                Branch::Set(set, times) => {
+                    let (laid, least) = self.on_supports(&mut plain, &set, times);
+                    self.offer(laid, 0, Aim::Both);
+                    if times < MOST_TIMES {
+                        open.insert((least.max(bound), nodes.len()));
+                        nodes.push(Branch::Set(set, times * MORE));
+                    } else {
+                        *stuck = (*stuck).min(least.max(bound));
+                    }
                     continue;
                 }
             };
-            let bound = bound.max(model.lift(found));
-            if bound >= self.weight() {
+            master.set(&model.extra, blocks, &counts, Some(&zeros));
+            master.solve(target, target, self.stop);
+            let Some(prices) = &master.prices else {
+                // No course can be cut so, or the work was stopped.
+                if (self.stop)() {
+                    open.insert((bound, id));
+                }
+                continue;
+            };
+            let bound = bound.max(model.lift(prices.bound()));
+            if bound >= target {
                 continue;
             }
-            let candidates = (1..places).filter(|&s| branch.marks[s] == Mark::Open);
-            let most = candidates.max_by(|&a, &b| used[a].total_cmp(&used[b]).then(b.cmp(&a)));
-            let whole = most.is_none_or(|s| used[s] <= 1e-6);
-            let mut branch = branch;
-            if whole && !branch.searched {
-                if leaves == MOST_LEAVES {
-                    stuck = stuck.min(bound);
-                    continue;
+            let gap = i128::from(prices.gap(target - 1));
+            let paid = master.paid();
+            counts.keep_supports(&prices.supports, gap);
+            let parts = match branches(&counts, &paid) {
+                Some(parts) => parts,
+                None => {
+                    let set = carrying(&counts, &paid);
+                    let others = others(&counts, &set);
+                    open.insert((bound, nodes.len()));
+                    nodes.push(Branch::Set(set, 1));
+                    others
                 }
-                leaves += 1;
-                branch.searched = true;
-                let least = self.on_paid(&branch);
-                stuck = stuck.min(least.max(bound));
-            }
-            let Some(most) = most else { continue };
-            for mark in [Mark::Paid, Mark::Barred] {
-                open.push(Reverse((bound, branch.with(most, mark))));
+            };
+            for part in parts {
+                if !part.is_empty() {
+                    open.insert((bound, nodes.len()));
+                    nodes.push(Branch::Counts(part));
+                }
             }
         }
-        let least = open.peek().map_or(i64::MAX, |Reverse((bound, _))| *bound);
-        self.raise(least.min(stuck));
+        let least = open.first().map_or(i64::MAX, |&(bound, _)| bound);
+        // What is no better in the primary objective was left alone.
+        self.raise(least.min(*stuck).min(self.target(Aim::Primary)));
+    }
+}
+
+/// The two halves of some counts, their number of supports first, where supports are
+/// not wholly paid for.
+fn branches(counts: &Counts, paid: &[f64]) -> Option<Vec<Counts>> {
+    let supports = counts.supports.as_ref()?;
+    let number = supports.paid() as f64 + paid.iter().sum::<f64>();
+    let mut halves = vec![counts.clone(), counts.clone()];
+    let [few, many] = &mut halves[..] else {
+        return None;
+    };
+    let (few, many) = (few.supports.as_mut()?, many.supports.as_mut()?);
+    if (number - number.round()).abs() > NEAR {
+        few.all.1 = number.floor() as i64;
+        many.all.0 = number.floor() as i64 + 1;
+        return Some(halves);
+    }
+    let whole = |z: f64| (z - z.round()).abs() <= NEAR;
+    let parts = (0..paid.len()).filter(|&place| !whole(paid[place]));
+    let most = parts.max_by(|&a, &b| paid[a].total_cmp(&paid[b]).then(b.cmp(&a)))?;
+    few.each[most].1 = 0;
+    many.each[most].0 = 1;
+    Some(halves)
+}
+
+/// The supports that are paid for, as a set of places; the run's start is none.
+fn carrying(counts: &Counts, paid: &[f64]) -> Vec<bool> {
+    let bounds = counts.supports.iter().flat_map(|supports| &supports.each);
+    let set = bounds.zip(paid).map(|(bounds, z)| bounds.0 > 0 || *z > 0.5);
+    [false].into_iter().chain(set).collect()
+}
+
+/// What is left of some counts without the plans whose joints lie on a set alone, in parts.
+fn others(counts: &Counts, set: &[bool]) -> Vec<Counts> {
+    let mut parts = Vec::new();
+    let mut rest = counts.clone();
+    let members = (0..set.len() - 1).filter(|&place| set[place + 1]);
+    for place in members {
+        let mut part = rest.clone();
+        if let (Some(part), Some(rest)) = (&mut part.supports, &mut rest.supports) {
+            part.each[place].1 = 0;
+            rest.each[place].0 = 1;
+        }
+        parts.push(part);
+    }
+    if let Some(supports) = &mut rest.supports {
+        supports.all.0 = supports.all.0.max(supports.paid() + 1);
+    }
+    parts.push(rest);
+    parts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::money::Money;
+    use crate::plan::budget::Budget;
+    use crate::plan::counts::Supports;
+    use crate::plan::decks::deck;
+    use crate::plan::first::first;
+    use crate::plan::model::Model;
+    use crate::plan::search::{first_classes, search};
+    use crate::plan::types::Objective;
+
+    fn model(n: i64) -> (crate::job::Job, Model) {
+        let boards = [(8, 1_911 + 37 * n), (12, 3_003 - 11 * n), (14, 3_790)];
+        let mut job = deck(n, 200 + 23 * (n % 9), 34 + 11 * (n % 4), boards);
+        job.joints.doubled_joist_price = Money::from_cents(350 + 150 * (n % 5));
+        let Ok(model) = Model::new(&job, 0, Objective::Cost) else {
+            panic!("deck {n} is one that can be searched");
+        };
+        (job, model)
     }
 
-    /// Relaxes a branch, its first columns these boards.
-    fn relaxed(&self, branch: &Branch, boards: &[Column]) -> Relaxed {
-        let model = self.model;
-        let only = pieces_on(model, &branch.set(|mark| mark != Mark::Barred));
-        let classes = first_classes(model, self.rules, Some(&only), self.budget.steps);
-        let Some((_, classes)) = classes else {
-            return Relaxed::Nothing;
+    /// Plans and bounds of branching alone beside those of the whole search.
+    #[test]
+    fn branching_on_supports_comes_to_the_lightest_plan() {
+        let (mut settled, mut raised) = (0, 0);
+        for n in 0..8 {
+            let (job, model) = model(n);
+            let rules = &job.joints;
+            let searched = search(&model, rules, Budget::FULL, &|| false, &|_, _| {});
+            let Some(best) = searched.best else { continue };
+            let Some((_, classes)) = first_classes(&model, rules, None, 100_000) else {
+                continue;
+            };
+            let mut root = Master::new(&model, classes, &model.extra, &[]);
+            root.solve(model.conceivable, i64::MAX, &|| false);
+            let relaxed = root.prices.as_ref().map_or(0, |p| model.lift(p.bound()));
+            let mut state = State::new(&model, rules, Budget::FULL, &|| false, &|_, _| {}, 0);
+            state.offer(first(&model, rules, &|| false), 0, Aim::Both);
+            let at_most = state.weight();
+            let mut branching = Branching::over(&root, relaxed, at_most);
+            state.branch_on_supports(&mut branching, 1);
+            let level = |weight: i64| model.at_level(weight);
+            assert!(level(state.bound) <= level(best.weight), "deck {n}");
+            assert!(level(state.weight()) >= level(searched.bound), "deck {n}");
+            raised += i32::from(state.bound > relaxed);
+            settled += i32::from(state.bound >= state.target(Aim::Primary));
+        }
+        assert!(
+            settled > 5 && raised > 5,
+            "{settled} settled, {raised} raised"
+        );
+    }
+
+    /// Of all sets that some counts allow, each but one is in just one part.
+    #[test]
+    fn what_is_left_is_all_but_the_set() {
+        let (_, model) = model(0);
+        let counts = Counts::all(&model, model.conceivable);
+        let member = |code: usize, place: usize| code >> place & 1 == 1;
+        let allowed = |counts: &Counts, code: usize| {
+            let Some(supports) = &counts.supports else {
+                return false;
+            };
+            let each = (0..5).map(|place| i64::from(member(code, place)));
+            let number = each.clone().sum::<i64>();
+            let (low, high) = supports.all;
+            (low..=high).contains(&number)
+                && each.zip(&supports.each).all(|(n, b)| b.0 <= n && n <= b.1)
         };
-        let all = Counts::all(model, self.weight().min(model.conceivable));
-        let blocks: Vec<i64> = classes.iter().map(|c| c.count).collect();
-        let mut master = Master::counting(model, classes, &model.extra, boards, all.clone());
-        let carried: Vec<i64> = branch.marks[1..]
-            .iter()
-            .map(|mark| match mark {
-                Mark::Paid => -model.most_on_support,
-                Mark::Open | Mark::Barred => 0,
-            })
-            .collect();
-        master.set(&model.extra, &blocks, &all, Some(&carried));
-        let price = branch.paid() * model.weights.doubled;
-        let room = self.weight() - price;
-        master.solve(self.weight().min(model.conceivable), room, self.stop);
-        let Some(prices) = &master.prices else {
-            return Relaxed::Unknown;
-        };
-        let bound = prices.bound().saturating_add(price);
-        let mut used = vec![0.0; branch.marks.len()];
-        for (_, path, x) in master.used_blocks() {
-            for joint in path.into_iter().flatten() {
-                used[joint as usize] += x;
+        for (paid, barred) in [(0, 0), (0b00010, 0), (0, 0b10000), (0b00100, 0b01000)] {
+            let bounds = |place| {
+                (
+                    i64::from(member(paid, place)),
+                    i64::from(!member(barred, place)),
+                )
+            };
+            let counts = Counts {
+                supports: Some(Supports {
+                    each: (0..5).map(bounds).collect(),
+                    all: (1, 4),
+                }),
+                ..counts.clone()
+            };
+            for set in (0..32).filter(|&set| allowed(&counts, set)) {
+                let places: Vec<bool> = (0..6).map(|at| at > 0 && member(set, at - 1)).collect();
+                let parts = others(&counts, &places);
+                for code in (0..32).filter(|&code| allowed(&counts, code)) {
+                    let within = parts.iter().filter(|part| allowed(part, code)).count();
+                    assert_eq!(within, usize::from(code != set), "{set:b} {code:b}");
+                }
             }
         }
-        Relaxed::Solved(bound, used)
-    }
-
-    /// Searches the plain problem on the supports that are paid; what a plan on them
-    /// weighs at least, or the best plan if none of them is lighter.
-    fn on_paid(&mut self, branch: &Branch) -> i64 {
-        let mut plain = self.model.clone();
-        plain.weights.doubled = 0;
-        let set = branch.set(|mark| mark == Mark::Paid);
-        let (laid, least) = self.on_supports(&mut plain, &set);
-        self.offer(laid, 0, Aim::Both);
-        least
     }
 }

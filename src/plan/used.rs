@@ -35,6 +35,13 @@ impl Master<'_> {
         .collect()
     }
 
+    /// How far each support is paid for, those of the bounds left out.
+    pub(crate) fn paid(&self) -> Vec<f64> {
+        let supports = self.columns.iter().enumerate();
+        let supports = supports.filter(|(_, column)| matches!(column, Column::Doubled));
+        supports.map(|(j, _)| self.simplex.value(j)).collect()
+    }
+
     /// Whether some block is left out for want of boards or ways.
     pub(crate) fn misses(&self) -> bool {
         self.used()
