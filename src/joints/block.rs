@@ -16,6 +16,13 @@ use crate::job::JointRules;
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Step {
     pub(super) to: u32,
+    /// What it takes, by its place among the block's takings.
+    pub(super) taking: u32,
+}
+
+/// What a step takes, which many others take too.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) struct Taking {
     /// The row of the piece: the course's material and the piece's length.
     pub(super) row: u16,
     /// The joint at the piece's far end; 0 at the run's end.
@@ -37,6 +44,8 @@ pub struct Block {
     /// Steps by the node they start from; nodes are numbered so that steps run
     /// from lower to higher ones and the goal is the last.
     pub(super) steps: Vec<Step>,
+    /// What steps take, each once.
+    pub(super) takings: Vec<Taking>,
     pub(super) first: Vec<u32>,
 }
 
@@ -236,6 +245,8 @@ impl Block {
         let mut layers: Vec<Vec<(u128, u32)>> = vec![Vec::new(); courses * usize::from(end) + 1];
         layers[0].push((0, 0));
         let mut steps: Vec<(u32, Step)> = Vec::new();
+        let mut takings: Vec<Taking> = Vec::new();
+        let mut known_takings: FxHashMap<Taking, u32> = FxHashMap::default();
         let mut state = vec![0 as Place; courses];
         for sum in 0..layers.len() {
             for (packed, from) in std::mem::take(&mut layers[sum]) {
@@ -269,14 +280,17 @@ impl Block {
                     if known == fresh {
                         layers[sum + usize::from(to - at)].push((next, fresh));
                     }
-                    let step = Step {
-                        to: known,
+                    let taking = Taking {
                         row: materials[course] * lengths + length,
                         joint: if to == end { 0 } else { to },
                         course: plan.lots[course].0,
                         times: plan.lots[course].1,
                     };
-                    steps.push((from, step));
+                    let taking = *known_takings.entry(taking).or_insert_with(|| {
+                        takings.push(taking);
+                        takings.len() as u32 - 1
+                    });
+                    steps.push((from, Step { to: known, taking }));
                     if steps.len() > most {
                         return Err(TooLarge);
                     }
@@ -287,12 +301,18 @@ impl Block {
             return Ok(None);
         };
         let all = plan.lots.iter().map(|lot| usize::from(lot.1)).sum();
-        Ok(Some(Block::keep_useful(all, index.len(), goal, steps)))
+        let block = Block::keep_useful(all, index.len(), goal, steps);
+        Ok(Some(Block { takings, ..block }))
     }
 
     /// Keeps what lies on a way from start to goal. Steps come in order of
     /// their start's sum, so walking them backwards finds what leads on.
-    fn keep_useful(courses: usize, nodes: usize, goal: u32, steps: Vec<(u32, Step)>) -> Block {
+    fn keep_useful(
+        courses: usize,
+        nodes: usize,
+        goal: u32,
+        steps: Vec<(u32, Step)>,
+    ) -> Block {
         let mut useful = vec![false; nodes];
         useful[goal as usize] = true;
         for (from, step) in steps.iter().rev() {
@@ -314,7 +334,7 @@ impl Block {
                 first[number[from as usize] as usize + 1] += 1;
                 kept.push(Step {
                     to: number[step.to as usize],
-                    ..step
+                    taking: step.taking,
                 });
             }
         }
@@ -325,8 +345,14 @@ impl Block {
             courses,
             alike: None,
             steps: kept,
+            takings: Vec::new(),
             first,
         }
+    }
+
+    /// What a step takes.
+    pub(super) fn taking(&self, step: Step) -> &Taking {
+        &self.takings[step.taking as usize]
     }
 
     /// How many steps there are in all.

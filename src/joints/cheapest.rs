@@ -2,11 +2,13 @@
 
 use rustc_hash::FxHashMap;
 
-use super::block::{Allowed, Block, Path, PathCosts, Pieces, Step, Takes};
+use super::block::{Allowed, Block, Path, PathCosts, Pieces, Step, Takes, Taking};
 use super::run::Run;
 
-/// What there is no way for costs.
-const NONE: i64 = i64::MAX;
+/// What there is no way for costs, so that two such costs can be added up.
+const NONE: i64 = i64::MAX / 2;
+/// What costs as much is no way; ways cost less.
+const FAR: i64 = NONE / 2;
 /// Beginnings of ways looked at for each that may be listed.
 const LABELS: usize = 10;
 
@@ -14,81 +16,136 @@ const LABELS: usize = 10;
 /// costs from every node on.
 pub(super) struct Priced<'a> {
     block: &'a Block,
-    steps: Vec<i64>,
+    /// By what a step takes.
+    costs: Vec<i64>,
     rest: Vec<i64>,
 }
 
 impl<'a> Priced<'a> {
     pub(super) fn of(block: &'a Block, costs: &PathCosts, allowed: Option<&Allowed>) -> Priced<'a> {
-        let steps = block.steps.iter();
+        let takings = block.takings.iter();
         let mut priced = Priced {
             block,
-            steps: steps.map(|s| Block::cost(s, costs, allowed)).collect(),
+            costs: takings.map(|t| cost(t, costs, allowed)).collect(),
             rest: vec![NONE; block.goal() + 1],
         };
         priced.rest[block.goal()] = 0;
         for node in (0..block.goal()).rev() {
-            let on = block.range(node).filter_map(|at| priced.on(at));
-            priced.rest[node] = on.min().unwrap_or(NONE);
+            let mut least = NONE;
+            for &step in &block.steps[block.range(node)] {
+                least = least.min(priced.with(step));
+            }
+            priced.rest[node] = if least < FAR { least } else { NONE };
         }
         priced
     }
 
-    /// What the cheapest way to the goal by a step costs from its start on.
-    fn on(&self, at: usize) -> Option<i64> {
-        let (cost, rest) = (self.steps[at], self.rest[self.block.steps[at].to as usize]);
-        (cost != NONE && rest != NONE).then(|| cost + rest)
+    /// What the cheapest way to the goal by a step costs from its start on; from `FAR` on
+    /// there is none.
+    fn with(&self, step: Step) -> i64 {
+        self.costs[step.taking as usize] + self.rest[step.to as usize]
     }
 
     /// What the cheapest block costs; nothing when there is no way.
     fn least(&self) -> Option<i64> {
-        Some(self.rest[0]).filter(|&least| least != NONE)
+        Some(self.rest[0]).filter(|&least| least < FAR)
     }
 
     /// What is spent after a step, if from there on `most_cost` can be kept.
     pub(super) fn spent_after(&self, at: usize, so_far: i64, most_cost: i64) -> Option<i64> {
-        (so_far + self.on(at)? <= most_cost).then(|| so_far + self.steps[at])
+        let step = self.block.steps[at];
+        let on = self.with(step);
+        (on < FAR && so_far + on <= most_cost).then(|| so_far + self.costs[step.taking as usize])
     }
 
     /// The path of some first steps, then the cheapest way on from `node`.
     fn follow(&self, steps: &[u32], mut node: usize) -> Path {
         let block = self.block;
         let mut path = vec![Vec::new(); block.courses];
-        let mut take = |step: &Step| {
-            if step.joint != 0 {
-                path[step.course as usize].push(step.joint);
+        let mut take = |step: Step| {
+            let taking = block.taking(step);
+            if taking.joint != 0 {
+                path[taking.course as usize].push(taking.joint);
             }
         };
         for &at in steps {
-            take(&block.steps[at as usize]);
+            take(block.steps[at as usize]);
         }
         while node != block.goal() {
-            let on = |at: &usize| self.on(*at) == Some(self.rest[node]);
-            let at = block.range(node).find(on);
-            let at = at.expect("a node on the way has a way on");
-            take(&block.steps[at]);
-            node = block.steps[at].to as usize;
+            let mut steps = block.steps[block.range(node)].iter();
+            let step = steps.find(|&&step| self.with(step) == self.rest[node]);
+            let step = *step.expect("a node on the way has a way on");
+            take(step);
+            node = step.to as usize;
         }
         path
+    }
+
+    /// The cheapest ways to the goal through each row that cost less than `below`: their
+    /// cost, and their steps up to the one that takes the row; cheapest first.
+    fn through_rows(&self, rows: usize, below: i64) -> Vec<(i64, Vec<u32>)> {
+        let block = self.block;
+        // The cheapest way to every node, then the cheapest block through each row.
+        let mut reach = vec![(NONE, u32::MAX); block.goal() + 1];
+        reach[0] = (0, u32::MAX);
+        let mut through = vec![(below.min(FAR), u32::MAX); rows];
+        for node in 0..block.goal() {
+            let so_far = reach[node].0;
+            if so_far >= FAR || so_far + self.rest[node] >= below {
+                continue;
+            }
+            for at in block.range(node) {
+                let step = block.steps[at];
+                let on = self.with(step);
+                if on >= FAR || so_far + on >= below {
+                    continue;
+                }
+                let to = &mut reach[step.to as usize];
+                let spent = so_far + self.costs[step.taking as usize];
+                if spent < to.0 {
+                    *to = (spent, at as u32);
+                }
+                let best = &mut through[block.taking(step).row as usize];
+                if so_far + on < best.0 {
+                    *best = (so_far + on, at as u32);
+                }
+            }
+        }
+        through.retain(|through| through.1 != u32::MAX);
+        through.sort_unstable();
+        let steps_to = |at: u32| {
+            let mut steps = vec![at];
+            let mut node = block.start(at as usize);
+            while node != 0 {
+                let (_, before) = reach[node];
+                steps.push(before);
+                node = block.start(before as usize);
+            }
+            steps.reverse();
+            steps
+        };
+        let through = through.into_iter();
+        through.map(|(cost, at)| (cost, steps_to(at))).collect()
+    }
+}
+
+/// What a step costs by what it takes.
+fn cost(taking: &Taking, costs: &PathCosts, allowed: Option<&Allowed>) -> i64 {
+    let (course, joint) = (usize::from(taking.course), usize::from(taking.joint));
+    let row = costs.row[usize::from(taking.row)];
+    if joint == 0 {
+        return row;
+    }
+    match allowed {
+        Some(allowed) if !allowed[course][joint] => NONE,
+        _ => {
+            let own = costs.course.get(course).map_or(0, |own| own[joint]);
+            row + costs.joint[joint] * i64::from(taking.times) + own
+        }
     }
 }
 
 impl Block {
-    fn cost(step: &Step, costs: &PathCosts, allowed: Option<&Allowed>) -> i64 {
-        let row = costs.row[step.row as usize];
-        if step.joint == 0 {
-            return row;
-        }
-        match allowed {
-            Some(allowed) if !allowed[step.course as usize][step.joint as usize] => NONE,
-            _ => {
-                let own = costs.course.get(step.course as usize);
-                let own = own.map_or(0, |own| own[step.joint as usize]);
-                row + costs.joint[step.joint as usize] * i64::from(step.times) + own
-            }
-        }
-    }
-
     /// The node that a step starts from.
     fn start(&self, at: usize) -> usize {
         self.first.partition_point(|&first| first as usize <= at) - 1
@@ -99,13 +156,14 @@ impl Block {
         Priced::of(self, &self.own(costs), allowed).least()
     }
 
-    /// The cheapest block and up to `more` cheap ones through different pieces,
-    /// cheapest first; none when the allowed joints leave no way.
+    /// The cheapest block and up to `more` through different pieces that cost less than
+    /// `below`, cheapest first; none when the allowed joints leave no way.
     pub fn cheapest(
         &self,
         costs: &PathCosts,
         allowed: Option<&Allowed>,
         more: usize,
+        below: i64,
     ) -> Vec<(i64, Path)> {
         let costs = &*self.own(costs);
         let priced = Priced::of(self, costs, allowed);
@@ -113,54 +171,15 @@ impl Block {
             return Vec::new();
         };
         let mut found = vec![(least, priced.follow(&[], 0))];
-        if more == 0 {
-            self.spread(&mut found[0].1);
-            return found;
-        }
-        // The cheapest way to every node, then the cheapest block through each row.
-        let mut reach = vec![(NONE, u32::MAX); self.goal() + 1];
-        reach[0] = (0, u32::MAX);
-        let mut through = vec![(NONE, u32::MAX); costs.row.len()];
-        for node in 0..self.goal() {
-            let so_far = reach[node].0;
-            if so_far == NONE {
-                continue;
-            }
-            for at in self.range(node) {
-                let cost = priced.steps[at];
-                if cost == NONE {
-                    continue;
-                }
-                let step = &self.steps[at];
-                let so_far = so_far + cost;
-                let to = &mut reach[step.to as usize];
-                if so_far < to.0 {
-                    *to = (so_far, at as u32);
-                }
-                let left = priced.rest[step.to as usize];
-                let best = &mut through[step.row as usize];
-                if left != NONE && so_far + left < best.0 {
-                    *best = (so_far + left, at as u32);
-                }
-            }
-        }
-        let mut others: Vec<(i64, u32)> = through.into_iter().filter(|t| t.0 != NONE).collect();
-        others.sort_unstable();
-        for (cost, at) in others {
-            let mut steps = vec![at];
-            let mut node = self.start(at as usize);
-            while node != 0 {
-                let (_, before) = reach[node];
-                steps.push(before);
-                node = self.start(before as usize);
-            }
-            steps.reverse();
-            let on = self.steps[at as usize].to as usize;
-            let path = priced.follow(&steps, on);
-            if !found.iter().any(|(_, p)| *p == path) {
-                found.push((cost, path));
-                if found.len() > more {
-                    break;
+        if more > 0 && least < below {
+            for (cost, steps) in priced.through_rows(costs.row.len(), below) {
+                let last = steps[steps.len() - 1] as usize;
+                let path = priced.follow(&steps, self.steps[last].to as usize);
+                if !found.iter().any(|(_, p)| *p == path) {
+                    found.push((cost, path));
+                    if found.len() > more {
+                        break;
+                    }
                 }
             }
         }
@@ -191,15 +210,15 @@ impl Block {
                 let Some(spent) = priced.spent_after(at, so_far, most_cost) else {
                     continue;
                 };
-                let step = &self.steps[at];
+                let step = self.steps[at];
                 let to = &mut reach[step.to as usize];
                 *to = Some(to.map_or(spent, |c| c.min(spent)));
-                let end = if step.joint == 0 {
-                    run.end()
-                } else {
-                    step.joint
+                let taking = self.taking(step);
+                let end = match taking.joint {
+                    0 => run.end(),
+                    joint => joint,
                 };
-                pieces.add(step.row % lengths, end);
+                pieces.add(taking.row % lengths, end);
             }
         }
     }
@@ -232,13 +251,14 @@ impl Block {
                     let Some(spent) = priced.spent_after(i, so_far, most_cost) else {
                         continue;
                     };
-                    let step = &self.steps[i];
+                    let step = self.steps[i];
+                    let taking = self.taking(step);
                     let mut next = taken.clone();
-                    let place = next.rows.partition_point(|&r| r <= step.row);
-                    next.rows.insert(place, step.row);
-                    if by_joint && step.joint != 0 {
-                        let place = next.joints.partition_point(|&j| j <= step.joint);
-                        next.joints.insert(place, step.joint);
+                    let place = next.rows.partition_point(|&r| r <= taking.row);
+                    next.rows.insert(place, taking.row);
+                    if by_joint && taking.joint != 0 {
+                        let place = next.joints.partition_point(|&j| j <= taking.joint);
+                        next.joints.insert(place, taking.joint);
                     }
                     let fresh = labels.len() as u32;
                     let known = *at[step.to as usize].entry(next).or_insert(fresh);
@@ -263,9 +283,9 @@ impl Block {
             let mut path: Path = vec![Vec::new(); self.courses];
             while label != 0 {
                 let (_, before, step) = labels[label as usize];
-                let step = &self.steps[step as usize];
-                if step.joint != 0 {
-                    path[step.course as usize].insert(0, step.joint);
+                let taking = self.taking(self.steps[step as usize]);
+                if taking.joint != 0 {
+                    path[taking.course as usize].insert(0, taking.joint);
                 }
                 label = before;
             }
@@ -325,11 +345,12 @@ impl Realise<'_> {
             }
             self.steps -= 1;
             let step = self.block.steps[i];
-            let Ok(row) = self.rows.binary_search(&step.row) else {
+            let taking = *self.block.taking(step);
+            let Ok(row) = self.rows.binary_search(&taking.row) else {
                 continue;
             };
             let joint = match &self.joints {
-                Some(joints) if step.joint != 0 => match joints.binary_search(&step.joint) {
+                Some(joints) if taking.joint != 0 => match joints.binary_search(&taking.joint) {
                     Ok(at) => Some(at),
                     Err(_) => continue,
                 },
@@ -339,17 +360,17 @@ impl Realise<'_> {
             if let (Some(joints), Some(at)) = (&mut self.joints, joint) {
                 joints.remove(at);
             }
-            if step.joint != 0 {
-                self.path[step.course as usize].push(step.joint);
+            if taking.joint != 0 {
+                self.path[taking.course as usize].push(taking.joint);
             }
             self.descend(step.to as usize);
-            if step.joint != 0 {
-                self.path[step.course as usize].pop();
+            if taking.joint != 0 {
+                self.path[taking.course as usize].pop();
             }
             if let (Some(joints), Some(at)) = (&mut self.joints, joint) {
-                joints.insert(at, step.joint);
+                joints.insert(at, taking.joint);
             }
-            self.rows.insert(row, step.row);
+            self.rows.insert(row, taking.row);
         }
     }
 }

@@ -51,15 +51,16 @@ impl Block {
                 let Some(spent) = priced.spent_after(at, so_far, most_cost) else {
                     continue;
                 };
-                let step = &self.steps[at];
+                let step = self.steps[at];
+                let taking = self.taking(step);
                 let to = &mut reach[step.to as usize];
                 *to = Some(to.map_or(spent, |c| c.min(spent)));
                 links.push(Link {
                     from: node as u32,
                     to: step.to,
-                    row: step.row,
-                    joint: step.joint,
-                    course: step.course,
+                    row: taking.row,
+                    joint: taking.joint,
+                    course: taking.course,
                 });
             }
         }

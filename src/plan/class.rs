@@ -102,13 +102,19 @@ impl Class {
         })
     }
 
-    /// The cheapest blocks, cheapest first; none when there is no block.
-    pub(super) fn cheapest(&self, path: &PathCosts, balances: &[Vec<i64>]) -> Vec<(i64, Path)> {
+    /// The cheapest block and more that cost less than `below`, cheapest first; none when
+    /// there is no block.
+    pub(super) fn cheapest(
+        &self,
+        path: &PathCosts,
+        balances: &[Vec<i64>],
+        below: i64,
+    ) -> Vec<(i64, Path)> {
         match &self.ways {
-            Ways::Walk(walk, start) => walk.cheapest(path, &self.materials, *start, WALKS),
+            Ways::Walk(walk, start) => walk.cheapest(path, &self.materials, *start, WALKS, below),
             Ways::Block(block) => {
                 let costs = self.costs(path, balances);
-                block.cheapest(&costs, self.allowed.as_ref(), BLOCKS)
+                block.cheapest(&costs, self.allowed.as_ref(), BLOCKS, below)
             }
         }
     }

@@ -182,7 +182,7 @@ impl Tree<'_> {
                 Some((_, path, n)) => (path, n),
                 None => {
                     let prices = self.master.prices.as_ref()?;
-                    let cheap = block.cheapest(&prices.path, Some(&allowed), 0);
+                    let cheap = block.cheapest(&prices.path, Some(&allowed), 0, i64::MAX);
                     (cheap.into_iter().next()?.1, 1)
                 }
             };

@@ -54,7 +54,10 @@ fn repeating(model: &Model, rules: &JointRules, costs: &PathCosts) -> Option<Pat
         let alike = vec![0; period];
         let block = Block::among(&model.run, rules, &alike, None, period < count, MOST_STEPS);
         if let Some(block) = block.ok()? {
-            let (_, path) = block.cheapest(costs, None, 0).into_iter().next()?;
+            let (_, path) = block
+                .cheapest(costs, None, 0, i64::MAX)
+                .into_iter()
+                .next()?;
             return Some(path.iter().cycle().take(count).cloned().collect());
         }
     }
@@ -78,7 +81,10 @@ fn in_turn(model: &Model, rules: &JointRules, costs: &PathCosts) -> Option<Path>
         let end = run.end();
         let open = (0..=end).map(|place| place == 0 || place == end || free(place));
         let allowed = vec![open.collect()];
-        let (_, path) = one.cheapest(costs, Some(&allowed), 0).into_iter().next()?;
+        let (_, path) = one
+            .cheapest(costs, Some(&allowed), 0, i64::MAX)
+            .into_iter()
+            .next()?;
         courses.extend(path);
     }
     Some(courses)

@@ -404,18 +404,15 @@ impl<'a> Master<'a> {
             let mut found_blocks = Vec::new();
             let mut least = Vec::new();
             for (q, class) in self.classes.iter().enumerate() {
-                let cheap = class.cheapest(&path, &balances);
+                let paid = paid[q];
+                let below = paid - (paid / 1_000_000_000).max(8);
+                let cheap = class.cheapest(&path, &balances, below);
                 let Some(&(first, _)) = cheap.first() else {
                     return false;
                 };
                 least.push(first);
-                let paid = paid[q];
-                found_blocks.extend(
-                    cheap
-                        .into_iter()
-                        .filter(|(cost, _)| *cost < paid - (paid / 1_000_000_000).max(8))
-                        .map(|(_, p)| (q, p)),
-                );
+                let cheap = cheap.into_iter().filter(|(cost, _)| *cost < below);
+                found_blocks.extend(cheap.map(|(_, path)| (q, path)));
             }
             let best = model.boards.best(&piece);
             let splits = self.best_splits(&piece);

@@ -332,7 +332,7 @@ impl Search<'_, '_> {
                 course: Vec::new(),
             };
             if let Some(block) = class.block() {
-                let cheap = block.cheapest(&costs, class.allowed.as_ref(), PROPOSED);
+                let cheap = block.cheapest(&costs, class.allowed.as_ref(), PROPOSED, i64::MAX);
                 paths.extend(cheap.into_iter().map(|(_, path)| path));
             }
         }

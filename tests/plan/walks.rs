@@ -174,7 +174,7 @@ fn walks_within_a_cost_keep_whatever_blocks_can_hold() {
                 kept += 1;
             }
         }
-        let found = walk.cheapest(&costs, &materials, None, 0);
+        let found = walk.cheapest(&costs, &materials, None, 0, i64::MAX);
         assert_eq!(found.first().map(|f| f.0), Some(least), "seed {seed}");
         left_out += usize::from(walk.size() < every.size());
     }
@@ -310,7 +310,9 @@ fn gathered_courses_are_laid_where_any_of_their_pieces_can() {
             .map(|path| cost(&run, &costs, path, &materials))
             .min();
         if let (Some(least), true) = (least, courses >= gathered.walk.memory()) {
-            let found = gathered.walk.cheapest(&costs, &materials, None, 0);
+            let found = gathered
+                .walk
+                .cheapest(&costs, &materials, None, 0, i64::MAX);
             assert!(
                 found.first().is_some_and(|found| found.0 <= least),
                 "seed {seed}"
@@ -333,7 +335,7 @@ fn walks_are_all_sequences_and_no_others() {
         let materials: Vec<u16> = (0..courses).map(|c| u16::from(c == 0)).collect();
         let costs = chance(&mut draw, &run);
         let of = |path: &Path| cost(&run, &costs, path, &materials);
-        let found = walk.cheapest(&costs, &materials, None, 5);
+        let found = walk.cheapest(&costs, &materials, None, 5, i64::MAX);
         let least = sequences.iter().map(of).min();
         assert_eq!(found.first().map(|f| f.0), least, "seed {seed}");
         for (stated, path) in &found {
@@ -347,7 +349,7 @@ fn walks_are_all_sequences_and_no_others() {
             let start = walk.state(laid);
             assert!(start.is_some(), "seed {seed}");
             let rest = &materials[laid.len()..];
-            let on = walk.cheapest(&costs, rest, start, 0);
+            let on = walk.cheapest(&costs, rest, start, 0, i64::MAX);
             let after = sequences.iter().filter(|s| s.starts_with(laid));
             let least = after.map(|s| cost(&run, &costs, &s[laid.len()..].to_vec(), rest));
             assert_eq!(on.first().map(|f| f.0), least.min(), "seed {seed}");

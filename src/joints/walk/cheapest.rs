@@ -27,14 +27,15 @@ pub(super) struct Priced<'w> {
 
 impl Walk {
     /// The cheapest walk over courses of these materials, on from a state or from
-    /// the first course, and up to `more` cheap ones through other patterns,
-    /// cheapest first; none when there is no walk so long.
+    /// the first course, and up to `more` through other patterns that cost less than
+    /// `below`, cheapest first; none when there is no walk so long.
     pub fn cheapest(
         &self,
         costs: &PathCosts,
         materials: &[u16],
         start: Option<u32>,
         more: usize,
+        below: i64,
     ) -> Vec<(i64, Path)> {
         let kinds = materials.iter().copied().max().unwrap_or(0);
         let by_kind: Vec<Vec<i64>> = (0..=kinds).map(|m| self.priced(costs, m)).collect();
@@ -49,8 +50,8 @@ impl Walk {
             return Vec::new();
         }
         let mut found = vec![(least, priced.on(vec![first as u32]))];
-        if more > 0 {
-            for (cost, walk) in priced.others() {
+        if more > 0 && least < below {
+            for (cost, walk) in priced.others(below) {
                 if found.len() > more {
                     break;
                 }
@@ -164,19 +165,26 @@ impl<'w> Priced<'w> {
         }
     }
 
-    /// The cheapest beginnings through each pattern and what the walk costs then,
-    /// cheapest first.
-    fn others(&self) -> Vec<(i64, Vec<u32>)> {
+    /// The cheapest beginnings through each pattern and what the walk costs then, where
+    /// that is less than `below`, cheapest first.
+    fn others(&self, below: i64) -> Vec<(i64, Vec<u32>)> {
         let walk = self.walk;
         let count = walk.states.len();
         let mut reach = self.begin.clone();
         let mut back: Vec<Vec<u32>> = Vec::with_capacity(self.rest.len());
-        let mut best: Vec<(i64, usize, u32)> = vec![(NONE, 0, 0); walk.patterns.len()];
+        let below = below.min(NONE);
+        let mut best: Vec<(i64, usize, u32)> = vec![(below, 0, 0); walk.patterns.len()];
         for (laid, rest) in self.rest.iter().enumerate() {
-            for (s, (&so_far, &left)) in reach.iter().zip(rest).enumerate() {
+            for (s, (so_far, &left)) in reach.iter_mut().zip(rest).enumerate() {
+                let whole = both(*so_far, left);
+                if whole >= below {
+                    // No walk on from here is of use.
+                    *so_far = NONE;
+                    continue;
+                }
                 let best = &mut best[walk.last(s)];
-                if both(so_far, left) < best.0 {
-                    *best = (so_far + left, laid, s as u32);
+                if whole < best.0 {
+                    *best = (whole, laid, s as u32);
                 }
             }
             if laid + 1 == self.rest.len() {
@@ -193,7 +201,7 @@ impl<'w> Priced<'w> {
             back.push(from);
             reach = next;
         }
-        best.retain(|b| b.0 < NONE);
+        best.retain(|b| b.0 < below);
         best.sort_unstable();
         let walk_to = |laid: usize, s: u32| {
             let mut walk = vec![s];

@@ -66,7 +66,10 @@ impl Along {
         let block = Block::new(&self.run, &job.joints, &[0], usize::MAX).ok()??;
         let row = self.run.lengths.iter().map(|&l| cost(l));
         let costs = PathCosts::of_pieces(row.collect(), &self.run);
-        let (cost, path) = block.cheapest(&costs, None, 0).into_iter().next()?;
+        let (cost, path) = block
+            .cheapest(&costs, None, 0, i64::MAX)
+            .into_iter()
+            .next()?;
         Some((cost, path.into_iter().next()?))
     }
 }
