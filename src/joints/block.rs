@@ -307,12 +307,7 @@ impl Block {
 
     /// Keeps what lies on a way from start to goal. Steps come in order of
     /// their start's sum, so walking them backwards finds what leads on.
-    fn keep_useful(
-        courses: usize,
-        nodes: usize,
-        goal: u32,
-        steps: Vec<(u32, Step)>,
-    ) -> Block {
+    fn keep_useful(courses: usize, nodes: usize, goal: u32, steps: Vec<(u32, Step)>) -> Block {
         let mut useful = vec![false; nodes];
         useful[goal as usize] = true;
         for (from, step) in steps.iter().rev() {

@@ -13,6 +13,8 @@ pub(crate) struct Budget {
     pub ties: u64,
     /// Steps in the graph of a block beyond which wider blocks are not tried.
     pub steps: usize,
+    /// The same where narrower ones have left something open.
+    pub wider: usize,
     /// Counts given up, at one width, because no plan of them was found.
     pub stuck: usize,
     /// Steps of a search for an order of courses.
@@ -61,6 +63,7 @@ impl Budget {
         total: 20_000_000_000,
         ties: 150_000_000,
         steps: 1_500_000,
+        wider: 3_000_000,
         stuck: 6,
         order: 3_000,
         others: 24,
@@ -132,6 +135,7 @@ impl Budget {
         total: 250_000_000,
         ties: 10_000_000,
         steps: 100_000,
+        wider: 100_000,
         stuck: 3,
         order: 400,
         others: 3,

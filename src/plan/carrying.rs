@@ -145,6 +145,7 @@ impl<'a> State<'a> {
         let (mut budget, silent): (_, &Tell) = (self.budget, &|_, _| {});
         budget.total = before + self.budget.total / 40 * times;
         budget.steps = budget.steps.min(budget.steps / 4 * times as usize);
+        budget.wider = budget.steps;
         // Few sets have a lighter plan: what is less is not looked for before it is bounded.
         budget.families = 0;
         let part = |whole: u64| whole.min(whole / 10 * times);

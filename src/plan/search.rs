@@ -298,7 +298,7 @@ impl<'a> State<'a> {
             width += 1;
             let division = Division {
                 only: only.as_ref(),
-                ..Division::of(width, self.budget.steps)
+                ..Division::of(width, self.budget.wider)
             };
             let classes = match blocks(model, self.rules, &division) {
                 Ok(Some(classes)) => classes,
@@ -388,7 +388,7 @@ impl<'a> State<'a> {
     ) -> Option<Vec<Class>> {
         let division = Division {
             only,
-            ..Division::of(width, self.budget.steps)
+            ..Division::of(width, self.budget.wider)
         };
         match blocks(self.model, self.rules, &division) {
             Ok(classes) => classes,
