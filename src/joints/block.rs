@@ -301,13 +301,19 @@ impl Block {
             return Ok(None);
         };
         let all = plan.lots.iter().map(|lot| usize::from(lot.1)).sum();
-        let block = Block::keep_useful(all, index.len(), goal, steps);
-        Ok(Some(Block { takings, ..block }))
+        let useful = Block::keep_useful(all, index.len(), goal, steps, takings);
+        Ok(Some(useful))
     }
 
     /// Keeps what lies on a way from start to goal. Steps come in order of
     /// their start's sum, so walking them backwards finds what leads on.
-    fn keep_useful(courses: usize, nodes: usize, goal: u32, steps: Vec<(u32, Step)>) -> Block {
+    fn keep_useful(
+        courses: usize,
+        nodes: usize,
+        goal: u32,
+        steps: Vec<(u32, Step)>,
+        takings: Vec<Taking>,
+    ) -> Block {
         let mut useful = vec![false; nodes];
         useful[goal as usize] = true;
         for (from, step) in steps.iter().rev() {
@@ -329,7 +335,7 @@ impl Block {
                 first[number[from as usize] as usize + 1] += 1;
                 kept.push(Step {
                     to: number[step.to as usize],
-                    taking: step.taking,
+                    ..step
                 });
             }
         }
@@ -340,7 +346,7 @@ impl Block {
             courses,
             alike: None,
             steps: kept,
-            takings: Vec::new(),
+            takings,
             first,
         }
     }

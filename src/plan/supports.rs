@@ -31,7 +31,7 @@ enum Branch {
 }
 
 /// What is left open of branching on supports.
-pub(super) struct Branching<'a> {
+struct Branching<'a> {
     master: Master<'a>,
     blocks: Vec<i64>,
     /// What is open, by what its plans weigh at least.
@@ -43,7 +43,7 @@ pub(super) struct Branching<'a> {
 
 impl<'a> Branching<'a> {
     /// Over the blocks of a relaxation; no plan weighs less than `bound`.
-    pub(super) fn over(root: &Master<'a>, bound: i64, at_most: i64) -> Branching<'a> {
+    fn over(root: &Master<'a>, bound: i64, at_most: i64) -> Branching<'a> {
         let model = root.model;
         let all = Counts::all(model, at_most).with_supports(model);
         let (classes, columns) = (root.classes.clone(), root.whole_columns());
@@ -58,7 +58,8 @@ impl<'a> Branching<'a> {
 }
 
 impl<'a> State<'a> {
-    /// Plans whose joints lie on few supports, where those cost something, and bounds.
+    /// Plans whose joints lie on few supports, where those cost something, and bounds. The
+    /// ways take turns, each for more work than before: none is the quickest everywhere.
     pub(super) fn by_supports(&mut self, tree: &Tree<'a>, root: &Master<'a>) {
         if self.model.weights.doubled == 0 {
             return;
@@ -78,7 +79,7 @@ impl<'a> State<'a> {
     /// courses weigh at least gives one, which is searched as a plain problem and barred,
     /// and so on until no set is left that a lighter plan could have. So many times the
     /// usual work is spent on each.
-    pub(super) fn by_sets(&mut self, tree: &Tree<'a>, times: u64) {
+    fn by_sets(&mut self, tree: &Tree<'a>, times: u64) {
         let model = self.model;
         if self.best.is_none() || self.done() {
             return;
@@ -113,7 +114,7 @@ impl<'a> State<'a> {
 
     /// Raises the bound, and finds plans, by how many supports carry joints and which, for
     /// a part of all work.
-    pub(super) fn branch_on_supports(&mut self, branching: &mut Branching<'a>, part: u64) {
+    fn branch_on_supports(&mut self, branching: &mut Branching<'a>, part: u64) {
         let model = self.model;
         let Branching {
             master,
@@ -136,6 +137,7 @@ impl<'a> State<'a> {
             self.raise(bound.min(*stuck));
             let mut counts = match nodes[id].clone() {
                 Branch::Counts(counts) => counts,
+                // More is spent on it only once nothing else weighs as little.
                 Branch::Set(set, times) => {
                     let (laid, least) = self.on_supports(&mut plain, &set, times);
                     self.offer(laid, 0, Aim::Both);

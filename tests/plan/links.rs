@@ -37,6 +37,13 @@ fn steps_of_blocks_come_together_as_blocks() {
         let costs = chance(&mut draw, &run);
         let least = block.least(&costs, None).expect("a way");
         let most = least + draw.between(0, 300);
+        // What costs less than something is found as among all.
+        let cheaper = |below: i64| {
+            let mut found = block.cheapest(&costs, None, 8, below);
+            found.retain(|found| found.0 < most);
+            found
+        };
+        assert_eq!(cheaper(most), cheaper(i64::MAX), "seed {seed}");
         let links = block.links(&costs, None, most).expect("single courses");
         left_out += usize::from(links.len() < block.size());
         // Every block within the cost is made of them.

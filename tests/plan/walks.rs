@@ -343,6 +343,13 @@ fn walks_are_all_sequences_and_no_others() {
             assert!(sequences.contains(path), "seed {seed}: {path:?}");
             cheapest += 1;
         }
+        // What costs less than another is found as among all.
+        if let Some(&(below, _)) = found.get(2) {
+            let mut cheaper = walk.cheapest(&costs, &materials, None, 5, below);
+            cheaper.retain(|found| found.0 < below);
+            let all = found.iter().filter(|found| found.0 < below);
+            assert!(all.eq(&cheaper), "seed {seed}");
+        }
         // On from the courses laid first, only what follows them.
         if let Some((_, path)) = found.first() {
             let laid = &path[..walk.memory()];
