@@ -73,7 +73,7 @@ impl<'a> Attempts<'a> {
         all: &Counts,
     ) -> bool {
         let aim = Aim::Both;
-        if state.budget.families == 0 {
+        if !state.budget.before {
             return false;
         }
         for turn in 0..2 {

@@ -4,6 +4,9 @@
 use super::finite::Work;
 use crate::program::branch::Limits;
 
+/// Steps of walks on a set of supports that are settled before all else.
+const STEPS_OF_SET: usize = 4_000;
+
 /// How much work is spent, in counts.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Budget {
@@ -21,7 +24,9 @@ pub(crate) struct Budget {
     pub order: u32,
     /// Other answers tried where one could not be put in order.
     pub others: usize,
-    /// Families tried before branching; where there are none, nothing is tried.
+    /// Whether plans of any counts are looked for before branching.
+    pub before: bool,
+    /// Families tried before branching.
     pub families: usize,
     /// Nodes looked at for a family.
     pub settle: usize,
@@ -67,6 +72,7 @@ impl Budget {
         stuck: 6,
         order: 3_000,
         others: 24,
+        before: true,
         families: 4,
         settle: 40,
         family: 600_000_000,
@@ -139,6 +145,7 @@ impl Budget {
         stuck: 3,
         order: 400,
         others: 3,
+        before: true,
         families: 2,
         settle: 12,
         family: 20_000_000,
@@ -184,4 +191,23 @@ impl Budget {
             },
         },
     };
+
+    /// For the plain problem on a set of supports, once so much is spent: so many times
+    /// the least work.
+    pub(super) fn for_set(&self, spent: u64, times: u64) -> Budget {
+        let part = |whole: u64| whole.min(whole / 10 * times);
+        let mut budget = *self;
+        budget.total = spent + self.total / 40 * times;
+        budget.steps = self.steps.min(self.steps / 4 * times as usize);
+        budget.wider = budget.steps;
+        // Few sets have a lighter plan: none is looked for before the set is bounded.
+        budget.before = false;
+        budget.refill = part(self.refill);
+        budget.along = part(self.along);
+        budget.apart = part(self.apart);
+        budget.circuits.columns = self.circuits.columns.min(STEPS_OF_SET);
+        budget.circuits.limits.work = part(self.circuits.limits.work) / 2;
+        budget.stretches.limits.work = part(self.stretches.limits.work) * 2;
+        budget
+    }
 }

@@ -16,8 +16,6 @@ use crate::joints::{Pieces, Place};
 
 /// Sets whose relaxation is looked at.
 const MOST_LOOKS: usize = 80;
-/// Steps of walks on a set of supports that are settled before all else.
-const MOST_STEPS: usize = 4_000;
 /// Sets whose plans are searched for.
 const MOST_SEARCHED: usize = 3;
 
@@ -28,8 +26,7 @@ impl<'a> State<'a> {
         if self.done() {
             return;
         }
-        let mut plain = model.clone();
-        plain.weights.doubled = 0;
+        let mut plain = model.plain();
         let mut seen: Vec<(i64, Vec<bool>)> = Vec::new();
         let start = self.concentrate(root);
         let mut looks = 0;
@@ -80,8 +77,7 @@ impl<'a> State<'a> {
         if self.done() {
             return;
         }
-        let mut plain = self.model.clone();
-        plain.weights.doubled = 0;
+        let mut plain = self.model.plain();
         let set = self.concentrate(root);
         let (laid, _) = self.on_supports(&mut plain, &set, 1);
         self.offer(laid, 0, Aim::Both);
@@ -142,19 +138,8 @@ impl<'a> State<'a> {
             .run
             .with_joints_at(|place| set[usize::from(place)]);
         let before = plain.spent();
-        let (mut budget, silent): (_, &Tell) = (self.budget, &|_, _| {});
-        budget.total = before + self.budget.total / 40 * times;
-        budget.steps = budget.steps.min(budget.steps / 4 * times as usize);
-        budget.wider = budget.steps;
-        // Few sets have a lighter plan: what is less is not looked for before it is bounded.
-        budget.families = 0;
-        let part = |whole: u64| whole.min(whole / 10 * times);
-        budget.refill = part(budget.refill);
-        budget.along = part(budget.along);
-        budget.apart = part(budget.apart);
-        budget.circuits.columns = budget.circuits.columns.min(MOST_STEPS);
-        budget.circuits.limits.work = part(budget.circuits.limits.work) / 2;
-        budget.stretches.limits.work = part(budget.stretches.limits.work) * 2;
+        let silent: &Tell = &|_, _| {};
+        let budget = self.budget.for_set(before, times);
         let only = pieces_on(plain, set);
         let found = {
             let mut state = State {

@@ -296,6 +296,13 @@ impl Model {
         }
     }
 
+    /// The same where supports that carry joints cost nothing.
+    pub(super) fn plain(&self) -> Model {
+        let mut plain = self.clone();
+        plain.weights.doubled = 0;
+        plain
+    }
+
     /// Counts work, of which a search has only so much.
     pub(crate) fn spend(&self, products: u64) {
         self.spent.set(self.spent.get().saturating_add(products));

@@ -89,8 +89,7 @@ impl<'a> State<'a> {
         let mut work = self.budget.stretches;
         work.limits.nodes *= times;
         work.limits.work *= times;
-        let mut plain = model.clone();
-        plain.weights.doubled = 0;
+        let mut plain = model.plain();
         let mut barred: Vec<Vec<bool>> = Vec::new();
         // The least of what was searched and not settled.
         let mut stuck = i64::MAX;
@@ -124,8 +123,7 @@ impl<'a> State<'a> {
             stuck,
         } = branching;
         let zeros = vec![0; model.run.joints.len()];
-        let mut plain = model.clone();
-        plain.weights.doubled = 0;
+        let mut plain = model.plain();
         let enough = model.spent() + self.budget.total / part;
         while let Some(&(bound, id)) = open.first() {
             let target = self.target(Aim::Primary);
