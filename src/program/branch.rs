@@ -351,7 +351,12 @@ impl Search<'_> {
                 return (Relaxed::Pruned, known);
             }
             match ended {
-                Ended::Optimal => {}
+                Ended::Optimal => {
+                    known = known.max(self.by_own_costs(node, known));
+                    if self.past(known) {
+                        return (Relaxed::Pruned, known);
+                    }
+                }
                 // Only a bound past the cutoff counts, also for what cannot be met. Cuts
                 // that lead into numerical trouble are left off again.
                 Ended::Infeasible | Ended::Stopped => match before_cuts.take() {
@@ -392,6 +397,19 @@ impl Search<'_> {
             }
         }
         (Relaxed::Open, known)
+    }
+
+    /// What a node is bounded by at the columns' own costs, where those that the method
+    /// sees bound it up to a hair past the cutoff.
+    fn by_own_costs(&self, node: &Simplex, known: i64) -> i64 {
+        let hair = (self.cutoff as f64 * 2.0 * LOWER) as i64 + 1;
+        if (self.lift)(known + hair) <= self.cutoff {
+            return known;
+        }
+        let mut own = node.clone();
+        own.own_costs();
+        own.primal(MOST_PIVOTS, self.stop);
+        (self.lift)(self.bound(&own, &own.prices()).0)
     }
 
     /// Leaves out added rows from a place on that hold with room to spare, and cuts

@@ -79,7 +79,41 @@ impl Given {
     }
 }
 
+/// Programs whose relaxation has many answers that cost the same, one of them whole, and
+/// that cost: prices are given to the rows, and every column costs what it is worth.
+fn tied() -> impl Strategy<Value = (Given, i64)> {
+    (2usize..8, 1usize..5).prop_flat_map(|(count, rows)| {
+        let column = (proptest::collection::vec(0i32..=7, rows), 0i64..=9);
+        let columns = proptest::collection::vec(column, count);
+        let prices = proptest::collection::vec(1_000_000i64..9_000_000, rows);
+        (columns, prices).prop_map(|(columns, prices)| {
+            let of = |(values, times): &(Vec<i32>, i64)| -> Vec<i64> {
+                values.iter().map(|&v| i64::from(v) * times).collect()
+            };
+            let at_least = (0..prices.len()).map(|row| columns.iter().map(|c| of(c)[row]).sum());
+            let at_least: Vec<i64> = at_least.collect();
+            let worth = |counts: &mut dyn Iterator<Item = i64>| -> i64 {
+                counts.zip(&prices).map(|(n, price)| n * price).sum()
+            };
+            let least = worth(&mut at_least.iter().copied());
+            let columns = columns.into_iter();
+            let columns = columns
+                .map(|(values, _)| (worth(&mut values.iter().map(|&v| i64::from(v))), values));
+            let columns = columns.collect();
+            (Given { columns, at_least }, least)
+        })
+    })
+}
+
 proptest! {
+    #[test]
+    fn what_is_past_the_cutoff_by_a_hair_is_not_branched_on((given, least) in tied()) {
+        prop_assume!(least > 0);
+        let below = given.solve(100, least - 1, 100);
+        prop_assert!(below.finished && below.best.is_none());
+        prop_assert_eq!(below.nodes, 1);
+    }
+
     #[test]
     fn the_cheapest_answer_within_a_cutoff_is_found(
         given in given(1..5, 1..5, 2..9),
