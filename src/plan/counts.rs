@@ -1,5 +1,5 @@
-//! How many boards of each kind and how many joints a plan may have: what the
-//! search branches on.
+//! How many boards of each kind, how many of them split and how many joints a plan may
+//! have: what the search branches on.
 
 use super::model::Model;
 
@@ -9,6 +9,8 @@ use super::model::Model;
 pub(crate) struct Counts {
     /// Boards of each kind, in whole bundles.
     pub boards: Vec<(i64, i64)>,
+    /// Of those, boards that are split; none where no board may be.
+    pub split: Vec<(i64, i64)>,
     /// Joints in all.
     pub joints: (i64, i64),
     /// Pieces of each row, if they are counted.
@@ -29,12 +31,17 @@ pub(crate) struct Supports {
 impl Counts {
     /// All counts that a plan of at most some weight can have.
     pub(crate) fn all(model: &Model, at_most: i64) -> Counts {
-        let boards = (0..model.kinds.len())
+        let boards: Vec<(i64, i64)> = (0..model.kinds.len())
             .map(|k| (0, model.most_bought(k, at_most)))
             .collect();
+        let split = match model.splits.is_empty() {
+            true => Vec::new(),
+            false => boards.clone(),
+        };
         let most = (model.materials.len() * model.run.most_joints().unwrap_or(0)) as i64;
         Counts {
             boards,
+            split,
             joints: (
                 0,
                 model.joints_at_most.map_or(most, |limit| limit.min(most)),
@@ -48,6 +55,7 @@ impl Counts {
     pub(crate) fn is_empty(&self) -> bool {
         self.boards
             .iter()
+            .chain(&self.split)
             .chain([&self.joints])
             .chain(&self.pieces)
             .chain(self.supports.iter().flat_map(Supports::bounds))

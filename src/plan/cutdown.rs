@@ -123,10 +123,16 @@ impl CutDown {
         (self.whole.rows.len() + of_strips.unwrap_or(0)) as i64
     }
 
-    /// Boards of a kind that every one worth at least `floor` comes of by cutting pieces
-    /// down; nothing if patterns are more than `most`.
-    pub(super) fn boards(&self, kind: usize, floor: i64, most: usize) -> Option<OfKind> {
-        let whole = self.whole.near(kind, floor, most)?;
+    /// Boards of a kind that every one worth at least `floors`, whole or split, comes of by
+    /// cutting pieces down; nothing if patterns are more than `most`.
+    pub(super) fn boards(
+        &self,
+        kind: usize,
+        floors: (i64, Option<i64>),
+        most: usize,
+    ) -> Option<OfKind> {
+        let whole = self.whole.near(kind, floors.0, most)?;
+        let floor = floors.1.unwrap_or(i64::MAX);
         let mut room = most - whole.len();
         let strip = |material: u16| self.strips[usize::from(material)].as_ref();
         let best = |material| strip(material).map_or(0, |strip| strip.longest.best(kind));

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use super::cutdown::CutDown;
-use super::master::{Column, Filling, Master};
+use super::master::{Column, Master};
 use super::model::{Model, Split};
 use super::prices::Prices;
 use crate::program::Columns;
@@ -144,13 +144,12 @@ impl Listing {
                 let at = strips.iter().position(|strip| strip.0 == material);
                 first_strip + at.unwrap_or(0) as u32
             };
-            let none = Filling::Whole(Vec::new());
             for &(a, b) in &of_kind.splits {
                 let of_strips = match a == b {
                     true => vec![(row_of(a), 2)],
                     false => vec![(row_of(a), 1), (row_of(b), 1)],
                 };
-                let entries = rows.board(k, &none).into_iter().chain(held);
+                let entries = rows.bought(k, true).into_iter().chain(held);
                 self.push(cost, entries.chain(of_strips), group);
                 self.boards.push(Column::Listed(Listed::Split(k, (a, b))));
             }

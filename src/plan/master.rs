@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
+use super::boarded::Left;
 use super::carried::Carried;
 use super::class::Class;
 use super::counts::Counts;
@@ -61,8 +62,8 @@ struct Priced<'p> {
     support: &'p Carried,
     /// The cheapest block of each class.
     least: &'p [i64],
-    /// What the fullest board of each kind holds.
-    top: &'p [i64],
+    /// What a board of each kind leaves.
+    left: &'p [Left],
 }
 
 /// How near to the prices of the best bound columns are priced.
@@ -162,6 +163,7 @@ impl<'a> Master<'a> {
                 .filter(|&row| model.extra[row] == 0)
                 .chain([floor])
                 .chain(rows.pieces_floors())
+                .chain(rows.split_floors())
                 .chain(rows.supports.map(|first| first + model.run.joints.len()))
             {
                 let price = model.conceivable.saturating_add(1).min(1 << 52);
@@ -267,6 +269,12 @@ impl<'a> Master<'a> {
             if let (Some(limit), Some(floor)) = (rows.limit[k], rows.floor) {
                 rows.at_least[limit] = -high * scale;
                 rows.at_least[floor + k] = low * scale;
+            }
+        }
+        if let Some(first) = rows.split {
+            for (k, &(low, high)) in counts.split.iter().enumerate() {
+                rows.at_least[first + 2 * k] = -high * scale;
+                rows.at_least[first + 2 * k + 1] = low * scale;
             }
         }
         if let (Some(most), Some(floor)) = (rows.joints, rows.joints_floor) {
@@ -416,17 +424,29 @@ impl<'a> Master<'a> {
             }
             let best = model.boards.best(&piece);
             let splits = self.best_splits(&piece);
-            let mut top: Vec<i64> = best.iter().map(|b| b.at_most).collect();
-            for (k, _, _, value) in &splits {
-                top[*k] = top[*k].max(*value);
-            }
+            // What one of the boards that are split costs for the sake of their number.
+            let split: Vec<i64> = match self.rows.split {
+                Some(first) => (0..fees.len())
+                    .map(|k| whole(first + 2 * k) - whole(first + 2 * k + 1))
+                    .collect(),
+                None => vec![0; fees.len()],
+            };
+            let best_split = |k: usize| {
+                let of_kind = splits.iter().filter(|found| found.0 == k);
+                of_kind.map(|found| found.3).max()
+            };
+            let left = |k: usize| Left {
+                whole: fees[k] - best[k].at_most,
+                split: best_split(k).map(|value| fees[k] - value),
+            };
+            let left: Vec<Left> = (0..fees.len()).map(left).collect();
             let priced = Priced {
                 piece: &piece,
                 path: &path,
                 joint: joint_extra,
                 support: &support,
                 least: &least,
-                top: &top,
+                left: &left,
             };
             let prices = Prices {
                 parts,
@@ -434,7 +454,7 @@ impl<'a> Master<'a> {
                 bound: self.bound(&priced, at_most),
                 path,
                 limit: extra.iter().map(|e| (*e).max(0)).collect(),
-                top,
+                left,
                 joint: joint_extra,
                 least,
                 balances,
@@ -450,7 +470,7 @@ impl<'a> Master<'a> {
                 }
             }
             for (k, a, b, value) in splits {
-                if paid_out(k, value) {
+                if paid_out(k, value - split[k]) {
                     boards.push((k, Filling::Split(a, b)));
                 }
             }
@@ -532,14 +552,14 @@ impl<'a> Master<'a> {
             .map(|(&d, &v)| times(d, v))
             .sum::<i128>();
         // Every board leaves what it costs beyond the most it can hold.
-        let parts = parts(dearest(model));
-        for (k, kind) in model.kinds.iter().enumerate() {
-            let (low, high) = match &self.counts {
+        for (k, left) in priced.left.iter().enumerate() {
+            let boards = match &self.counts {
                 Some(counts) => counts.boards[k],
                 None => (0, model.most_boards(k, at_most)),
             };
-            let left = kind.cost * parts - priced.top[k];
-            sum += times(often(if left < 0 { high } else { low }), left);
+            let split = self.counts.as_ref().and_then(|c| c.split.get(k).copied());
+            let split = split.unwrap_or((0, boards.1));
+            sum += left.least(boards, split) * i128::from(self.scale);
         }
         sum += match &self.counts {
             Some(counts) => {

@@ -5,6 +5,7 @@
 mod along;
 mod assemble;
 mod attempts;
+mod boarded;
 mod budget;
 mod carried;
 mod carrying;

@@ -1,5 +1,6 @@
 //! Whole-number prices of a relaxation and the bound they prove.
 
+use super::boarded::Left;
 use super::class::Class;
 use super::model::Model;
 use crate::joints::PathCosts;
@@ -18,8 +19,8 @@ pub(crate) struct Prices {
     pub path: PathCosts,
     /// Of each kind's limit.
     pub limit: Vec<i64>,
-    /// What the fullest board of each kind holds at these prices.
-    pub top: Vec<i64>,
+    /// What a board of each kind leaves.
+    pub left: Vec<Left>,
     /// What a joint costs beyond its weight, for the sake of their number.
     pub joint: i64,
     /// What the cheapest block of each class costs.
@@ -40,10 +41,14 @@ impl Prices {
         i64::try_from(up.max(0)).unwrap_or(i64::MAX)
     }
 
-    /// What a pattern of a kind that costs so much is worth at least in a plan
-    /// at most `gap` above the bound, where any number of them is allowed.
-    pub(crate) fn floor(&self, kind: usize, cost: i64, gap: i64) -> i64 {
-        self.top[kind].max(cost * self.parts).saturating_sub(gap)
+    /// What a board of a kind that costs so much holds at least in a plan at most `gap`
+    /// above the bound, where any number of them is allowed; and a split one, if there are
+    /// such.
+    pub(crate) fn floor(&self, kind: usize, cost: i64, gap: i64) -> (i64, Option<i64>) {
+        let Left { whole, split } = self.left[kind];
+        let cost = cost * self.parts;
+        let least = |left: i64| (cost - left.min(0)).saturating_sub(gap);
+        (least(whole), split.map(least))
     }
 
     /// How far a plan of weight `cutoff` lies above the bound, in parts.

@@ -3,13 +3,13 @@
 //! cutting problem of their own.
 
 use super::class::Class;
-use super::finite::{Answer, joints};
+use super::finite::{self, Answer, joints};
 use super::master::{Column, Filled, Filling, Master};
 use super::model::Model;
 use super::search::Laid;
 use crate::joints::{Path, Takes};
 use crate::program::branch::Limits;
-use crate::stock::{Cut, Instance, Work, search};
+use crate::stock::{Cut, Instance, Kind, Work, search};
 
 /// Work on the boards of pieces by themselves.
 pub(super) const ALONE: Work = Work {
@@ -83,7 +83,9 @@ pub(crate) fn cut(
     stop: &dyn Fn() -> bool,
 ) -> Option<Answer> {
     let (rows, instance) = alone(model, demand, limits);
-    let boards = in_bundles(model, &rows, instance, stop)?;
+    let kinds = instance.kinds.clone();
+    let whole = in_bundles(model, &rows, instance, stop);
+    let boards = split(model, demand, kinds, whole.as_ref(), stop).or(whole)?;
     let mut carrying: Vec<u16> = blocks
         .iter()
         .flat_map(|(_, path, _)| path.iter().flatten().copied())
@@ -150,6 +152,32 @@ pub(super) fn alone(
     (rows, instance)
 }
 
+/// The same where boards may be split for strips among the pieces; nothing where that
+/// is found to be no cheaper.
+fn split(
+    model: &Model,
+    demand: &[i64],
+    kinds: Vec<Kind>,
+    whole: Option<&Filled>,
+    stop: &dyn Fn() -> bool,
+) -> Option<Filled> {
+    let strips = model.rows_of(0).end..model.rows_of(model.materials.iter().max().copied()?).end;
+    if model.splits.is_empty() || demand[strips].iter().all(|&n| n == 0) {
+        return None;
+    }
+    let best = whole.map_or(model.conceivable, |whole| weight(model, whole));
+    let alone = model.alone(kinds, demand.to_vec());
+    let mut root = Master::new(&alone, Vec::new(), demand, &[]);
+    root.solve(best, best, stop);
+    let work = finite::Work {
+        columns: ALONE.patterns,
+        limits: ALONE.limits,
+    };
+    let closed = finite::close(&root, best, work, stop);
+    model.spend(alone.spent() - model.spent());
+    closed.better.map(|answer| answer.boards)
+}
+
 /// Boards that hold the pieces of an instance: as if all were sold singly, and
 /// once more with the bundles that takes paid already.
 fn in_bundles(
@@ -198,4 +226,35 @@ pub(super) fn in_rows(cuts: Vec<Cut>, rows: &[usize]) -> Filled {
             (c.kind, Filling::Whole(pattern), c.count)
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::joints::Place;
+    use crate::length::Length;
+    use crate::plan::decks::deck;
+    use crate::plan::types::Objective;
+
+    /// Ten whole courses and a strip of two inches, all of two pieces as long as the
+    /// cheapest board.
+    #[test]
+    fn a_board_is_split_for_strips_of_courses_that_are_laid() {
+        let cents = |split: bool| {
+            let boards = [(6, 890), (8, 900), (10, 3_000)];
+            let mut job = deck(0, 16 * 12, 58, boards);
+            job.deck.across = Length::from_inches(58) + Length::from_64ths(16);
+            job.cutting.split_rips = split;
+            let model = Model::new(&job, 0, Objective::Cost).expect("a model");
+            assert!(model.layout.courses[10].ripped);
+            let middle = Length::from_inches(8 * 12);
+            let joint = model.run.joints.iter().position(|&at| at == middle);
+            let joint = joint.expect("a joist in the middle") as Place + 1;
+            let courses = vec![vec![joint]; model.materials.len()];
+            let laid = laid(&model, courses, None, &|| false).expect("a plan");
+            laid.weight / model.weights.unit
+        };
+        assert_eq!(cents(false), 22 * 900);
+        assert_eq!(cents(true), 21 * 900);
+    }
 }

@@ -16,6 +16,9 @@ pub(crate) struct Rows {
     pub limit: Vec<Option<usize>>,
     /// Rows that ask for so many boards of each kind at least, the first of them.
     pub floor: Option<usize>,
+    /// The first of the rows that count boards of each kind that are split, two each: at
+    /// most and at least so many.
+    pub split: Option<usize>,
     /// The limit on joints.
     pub joints: Option<usize>,
     /// The row that asks for joints.
@@ -60,6 +63,10 @@ impl Rows {
             at_least.extend(c.boards.iter().map(|b| b.0));
             at_least.len() - c.boards.len()
         });
+        let split = counts.filter(|c| !c.split.is_empty()).map(|c| {
+            at_least.extend(c.split.iter().flat_map(|&(low, high)| [-high, low]));
+            at_least.len() - 2 * c.split.len()
+        });
         let courses: Vec<usize> = classes.iter().map(|c| c.materials.len()).collect();
         let left = classes.iter().zip(&courses);
         let left = left.map(|(c, &courses)| c.count * courses as i64).sum();
@@ -96,6 +103,7 @@ impl Rows {
             class,
             limit,
             floor,
+            split,
             joints,
             joints_floor,
             pieces,
@@ -187,9 +195,27 @@ impl Rows {
                 sums.into_iter().collect()
             }
         };
-        entries.extend(self.limit[kind].map(|row| (row as u32, -1)));
-        entries.extend(self.floor.map(|row| ((row + kind) as u32, 1)));
+        entries.extend(self.bought(kind, matches!(filling, Filling::Split(..))));
         entries
+    }
+
+    /// The entries of a board whatever it holds.
+    pub(super) fn bought(&self, kind: usize, split: bool) -> Vec<(u32, i32)> {
+        let limit = self.limit[kind].map(|row| (row, -1));
+        let floor = self.floor.map(|row| (row + kind, 1));
+        let split = self.split.filter(|_| split).map(|first| first + 2 * kind);
+        let split = split.map(|row| [(row, -1), (row + 1, 1)]);
+        let entries = limit.into_iter().chain(floor);
+        let entries = entries.chain(split.into_iter().flatten());
+        entries.map(|(row, n)| (row as u32, n)).collect()
+    }
+
+    /// The rows that ask for so many boards of each kind that are split.
+    pub(super) fn split_floors(&self) -> impl Iterator<Item = usize> {
+        let kinds = self.limit.len();
+        self.split
+            .into_iter()
+            .flat_map(move |first| (0..kinds).map(move |kind| first + 2 * kind + 1))
     }
 
     /// The entries of a block that takes so much.

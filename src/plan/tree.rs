@@ -1,13 +1,13 @@
-//! Branch and price on counts: boards of each kind and joints. Every bound on a
-//! count is a row of the relaxation and enters the pricing as one more price, so
-//! columns are priced as at the root. Where all counts are whole their weight is
+//! Branch and price on counts: boards of each kind, those that are split, and joints.
+//! Every bound on a count is a row of the relaxation and enters the pricing as one more
+//! price, so columns are priced as at the root. Where all counts are whole their weight is
 //! known, and plans of just that weight are dived for.
 
 use std::collections::BTreeSet;
 
 use super::class::Class;
 use super::counts::Counts;
-use super::master::{Column, Master};
+use super::master::{Column, Filling, Master};
 use super::model::Model;
 use super::search::Aim;
 use crate::joints::{Takes, Walk};
@@ -117,14 +117,11 @@ impl<'a> Tree<'a> {
             return (bound, Node::Closed);
         }
         let gap = prices.gap(target - 1);
-        for (k, (low, high)) in counts.boards.iter_mut().enumerate() {
-            let left =
-                (model.kinds[k].cost * prices.parts - prices.top[k]).saturating_mul(prices.scale);
-            if left > 0 {
-                *high = (*high).min(*low + gap / left);
-            } else if left < 0 {
-                *low = (*low).max(*high - gap / -left);
-            }
+        for (k, left) in prices.left.iter().enumerate() {
+            let (boards, split) = (&mut counts.boards[k], counts.split.get_mut(k));
+            let given = split.as_deref().copied().unwrap_or((0, 0));
+            let room = left.least(*boards, given) + i128::from(gap / prices.scale);
+            left.keep(boards, split, room);
         }
         let (low, high) = &mut counts.joints;
         let joint = prices.joint.saturating_mul(prices.scale);
@@ -133,8 +130,22 @@ impl<'a> Tree<'a> {
         } else if joint < 0 {
             *high = (*high).min(*low + gap / -joint);
         }
-        let (boards, joints) = sums(model, master);
+        let (boards, split, joints) = sums(model, master);
         let part = |x: f64| (x - x.round()).abs();
+        // Half a board that is split stands for a strip of no more than its length.
+        let most = (0..counts.split.len())
+            .filter(|&k| part(split[k]) > NEAR)
+            .max_by(|&a, &b| {
+                let weight = |k: usize| part(split[k]) * (model.kinds[k].cost as f64 + 1.0);
+                weight(a).total_cmp(&weight(b)).then(b.cmp(&a))
+            });
+        if let Some(k) = most {
+            let at = split[k].floor() as i64;
+            let (mut few, mut many) = (counts.clone(), counts.clone());
+            few.split[k].1 = few.split[k].1.min(at);
+            many.split[k].0 = many.split[k].0.max(at + 1);
+            return (bound, Node::Split(Box::new([few, many])));
+        }
         let of_bundle = |k: usize| part(boards[k] / model.kinds[k].bundle as f64);
         let most = (0..boards.len())
             .filter(|&k| of_bundle(k) > NEAR)
@@ -187,13 +198,19 @@ impl Tree<'_> {
     }
 }
 
-/// Boards of each kind and joints in the relaxation.
-fn sums(model: &Model, master: &Master) -> (Vec<f64>, f64) {
+/// Boards of each kind, those that are split, and joints in the relaxation.
+fn sums(model: &Model, master: &Master) -> (Vec<f64>, Vec<f64>, f64) {
     let mut boards = vec![0.0; model.kinds.len()];
+    let mut split = boards.clone();
     let mut joints = 0.0;
     for (column, x) in master.used() {
         match column {
-            Column::Board(k, _) => boards[*k] += x,
+            Column::Board(k, filling) => {
+                boards[*k] += x;
+                if matches!(filling, Filling::Split(..)) {
+                    split[*k] += x;
+                }
+            }
             Column::Block(_, path) => {
                 joints += x * path.iter().map(Vec::len).sum::<usize>() as f64;
             }
@@ -201,8 +218,11 @@ fn sums(model: &Model, master: &Master) -> (Vec<f64>, f64) {
         }
     }
     let often = master.scale as f64;
-    boards.iter_mut().for_each(|n| *n /= often);
-    (boards, joints / often)
+    boards
+        .iter_mut()
+        .chain(&mut split)
+        .for_each(|n| *n /= often);
+    (boards, split, joints / often)
 }
 
 fn at_board(counts: &Counts, k: usize, value: f64, bundle: i64) -> [Counts; 2] {
