@@ -54,6 +54,8 @@ pub(crate) struct Budget {
     pub along: u64,
     /// Products spent on the parts of a plan; what was begun is finished.
     pub refill: u64,
+    /// Products spent on longer parts of a plan at last.
+    pub longer: u64,
     /// Products spent on the clashes of courses; what was begun is finished.
     pub mend: u64,
     /// For other answers.
@@ -120,6 +122,7 @@ impl Budget {
         walked: 4,
         along: 400_000_000,
         refill: 400_000_000,
+        longer: 6_000_000_000,
         mend: 100_000_000,
         other: Work {
             columns: 60_000,
@@ -175,6 +178,7 @@ impl Budget {
         walked: 1,
         along: 10_000_000,
         refill: 10_000_000,
+        longer: 0,
         mend: 5_000_000,
         other: Work {
             columns: 20_000,
@@ -203,6 +207,7 @@ impl Budget {
         // Few sets have a lighter plan: none is looked for before the set is bounded.
         budget.before = false;
         budget.refill = part(self.refill);
+        budget.longer = 0;
         budget.along = part(self.along);
         budget.apart = part(self.apart);
         budget.circuits.columns = self.circuits.columns.min(STEPS_OF_SET);

@@ -24,6 +24,11 @@ use crate::joints::{Allowed, Block, Place, Takes};
 const WIDEST: usize = 3;
 /// Turns without success after which a plan is left as it is.
 const IDLE: u64 = 12;
+/// The turn from which on holes grow longer, by a course every so many turns.
+const LONGER: u64 = 1_000;
+const A_COURSE_MORE: u64 = 60;
+/// Turns of longer holes without success after which a plan is left as it is.
+const IDLE_LONGER: u64 = 200;
 /// Clashes beyond which courses are not mended.
 const MOST_CLASHES: usize = 8;
 /// Clashes mended at once.
@@ -31,7 +36,7 @@ const AT_ONCE: usize = 3;
 /// Turns without success after which clashes are given up.
 const IDLE_MENDING: u64 = 150;
 /// Steps of the graphs of all holes' courses beyond which they are too many.
-const MOST_STEPS: usize = 20_000;
+const MOST_STEPS: usize = 100_000;
 
 /// The blocks of so many courses by their materials; nothing where they are too large,
 /// or cannot be cut.
@@ -44,15 +49,31 @@ impl State<'_> {
     /// Lays parts of the best plan anew until that no longer helps, or so much work is
     /// spent; once for each plan.
     pub(super) fn refill(&mut self, boards: &[Column]) {
-        let (model, outer) = (self.model, self.stop);
-        if model.weights.doubled > 0 || self.refilled == self.weight() {
+        if self.refilled == self.weight() {
             return;
         }
-        let enough = model.spent() + self.budget.refill;
+        self.in_turns(boards, 0, IDLE, self.budget.refill);
+        self.refilled = self.weight();
+    }
+
+    /// The same in longer parts, where all else has left something open.
+    pub(super) fn refill_longer(&mut self, boards: &[Column]) {
+        self.in_turns(boards, LONGER, IDLE_LONGER, self.budget.longer);
+    }
+
+    /// Lays parts of the best plan anew, from a turn on until so many are without success,
+    /// or so much work is spent.
+    fn in_turns(&mut self, boards: &[Column], first: u64, most_idle: u64, work: u64) {
+        let (model, outer) = (self.model, self.stop);
+        if model.weights.doubled > 0 {
+            return;
+        }
+        let enough = model.spent() + work;
         let stop = &|| outer() || model.spent() >= enough;
         let (count, reach) = (model.materials.len(), self.reach());
-        let (mut turn, mut idle) = (0, 0);
-        while idle < IDLE && self.bound < self.target(Aim::Primary) && !self.spent() && !stop() {
+        let (mut turn, mut idle) = (first, 0);
+        while idle < most_idle && self.bound < self.target(Aim::Primary) && !self.spent() && !stop()
+        {
             let Some(best) = &self.best else { break };
             let holes = holes(count, reach, turn);
             let found = self.filled(&best.courses, &holes, boards, stop);
@@ -60,7 +81,6 @@ impl State<'_> {
             idle = if found.is_some() { 0 } else { idle + 1 };
             self.offer(found, self.bound, Aim::Primary);
         }
-        self.refilled = self.weight();
     }
 
     /// The blocks of an answer in order, if need be some of them laid anew.
@@ -255,19 +275,21 @@ struct Parts {
 }
 
 /// Courses to be laid anew: all that lie so far apart that they have nothing to do with
-/// one another, from each of the first courses on, then by chance.
+/// one another, from each of the first courses on, then by chance, at last more and more
+/// at once.
 fn holes(count: usize, reach: usize, turn: u64) -> Holes {
     let apart = reach + 1;
     if (turn as usize) < apart {
         let starts = (turn as usize..count).step_by(apart);
         return starts.map(|at| at..at + 1).collect();
     }
+    let widest = WIDEST + (turn.saturating_sub(LONGER) / A_COURSE_MORE) as usize;
     let mut noise = Noise::new(turn + 1);
     let mut below = |n: usize| (noise.next() * n as f64) as usize;
     let mut holes = Holes::new();
     let mut at = below(apart + 2);
     while at < count {
-        let end = (at + 1 + below(WIDEST)).min(count);
+        let end = (at + 1 + below(widest)).min(count);
         holes.push(at..end);
         at = end + reach + below(2) * below(4);
     }

@@ -315,6 +315,7 @@ impl<'a> State<'a> {
         }
         if !self.done() && !self.spent() {
             self.close(&root);
+            self.refill_longer(&root.boards());
         }
     }
 
