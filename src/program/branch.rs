@@ -89,8 +89,9 @@ pub struct Found {
     pub work: u64,
 }
 
-/// Pivots of one relaxation; more is a sign of trouble.
+/// Pivots of one relaxation, and for each of its rows; more is a sign of trouble.
 const MOST_PIVOTS: u64 = 3_000;
+const PIVOTS_BY_ROW: u64 = 20;
 
 /// Against ties the method sees costs lower by at most this part.
 const LOWER: f64 = 2e-7;
@@ -401,14 +402,15 @@ impl Search<'_> {
 
     /// What a node is bounded by at the columns' own costs, where those that the method
     /// sees bound it up to a hair past the cutoff.
-    fn by_own_costs(&self, node: &Simplex, known: i64) -> i64 {
+    fn by_own_costs(&mut self, node: &Simplex, known: i64) -> i64 {
         let hair = (self.cutoff as f64 * 2.0 * LOWER) as i64 + 1;
         if (self.lift)(known + hair) <= self.cutoff {
             return known;
         }
         let mut own = node.clone();
         own.own_costs();
-        own.primal(MOST_PIVOTS, self.stop);
+        own.primal(most_pivots(node), self.stop);
+        self.found.work += own.effort() - node.effort();
         (self.lift)(self.bound(&own, &own.prices()).0)
     }
 
@@ -428,10 +430,10 @@ impl Search<'_> {
     /// Solves a node's relaxation, from the slack basis where numbers have become too
     /// rough; how that ended, the bound and the reduced costs that its prices give.
     fn solve(&mut self, node: &mut Simplex, known: i64) -> (Ended, i64, Vec<i128>) {
-        let mut afresh = false;
+        let (mut enough, mut afresh) = (self.cutoff as f64 + 1.0, false);
         loop {
-            let before = node.effort();
-            let ended = node.dual(MOST_PIVOTS, self.cutoff as f64 + 1.0, self.stop);
+            let (before, pivots, most) = (node.effort(), node.pivots, most_pivots(node));
+            let ended = node.dual(most, enough, self.stop);
             // What is done beside pivots counts as one.
             self.found.work += node.effort() - before + node.active().len() as u64 + 400;
             let prices = match ended {
@@ -440,8 +442,14 @@ impl Search<'_> {
             };
             let (bound, reduced) = self.bound(node, &prices);
             let past = (self.lift)(bound).max(known) > self.cutoff;
-            if ended == Ended::Optimal || past || afresh || self.spent() {
+            let exhausted = node.pivots - pivots >= most;
+            if ended == Ended::Optimal || past || afresh || exhausted || self.spent() {
                 return (ended, bound, reduced);
+            }
+            // Past the cutoff by less than prices lose when they are made whole, it goes on.
+            if ended == Ended::Stopped && node.objective() > enough {
+                enough = f64::INFINITY;
+                continue;
             }
             node.start_from_slacks();
             afresh = true;
@@ -547,7 +555,7 @@ impl Search<'_> {
             node.meet_within(MET);
             self.solve(node, 0);
             node.own_costs();
-            node.primal(MOST_PIVOTS, self.stop);
+            node.primal(most_pivots(node), self.stop);
             let bound = (self.lift)(self.bound(node, &node.prices()).0);
             if bound > self.cutoff {
                 return true;
@@ -562,6 +570,11 @@ impl Search<'_> {
         self.found.bound = self.found.bound.min(bound);
         (cost as f64 - node.objective()).abs() <= 2e-6 * (1.0 + cost as f64)
     }
+}
+
+/// Pivots that a node's relaxation may take.
+fn most_pivots(node: &Simplex) -> u64 {
+    MOST_PIVOTS + PIVOTS_BY_ROW * node.rows() as u64
 }
 
 enum Relaxed {
