@@ -18,9 +18,9 @@ use crate::stock::{CutPlan, CutProblem, LimitPrice, Refuter};
 use crate::watch::Watch;
 
 /// How a bound goes beyond what the prices prove.
-const BEYOND: &str = "the rest of the stated bound was shown by listing every cut and block that \
-                      a better answer could use and branching over them; that part is too large \
-                      to store and is not re-checkable";
+const BEYOND: &str = "the rest of the stated bound was shown by branching over numbers of boards, \
+                      joints and supports and over the cuts and courses that a better answer \
+                      could use; that part is too large to store and is not re-checkable";
 /// The same for a cut list.
 const BY_SEARCH: &str = "the rest of the stated bound was shown by a search over every cut that a \
                          better answer could use, and not by prices; that part is not stored and \
