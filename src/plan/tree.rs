@@ -131,40 +131,16 @@ impl<'a> Tree<'a> {
             *high = (*high).min(*low + gap / -joint);
         }
         let (boards, split, joints) = sums(model, master);
-        let part = |x: f64| (x - x.round()).abs();
         // Half a board that is split stands for a strip of no more than its length.
-        let most = (0..counts.split.len())
-            .filter(|&k| part(split[k]) > NEAR)
-            .max_by(|&a, &b| {
-                let weight = |k: usize| part(split[k]) * (model.kinds[k].cost as f64 + 1.0);
-                weight(a).total_cmp(&weight(b)).then(b.cmp(&a))
-            });
-        if let Some(k) = most {
-            let at = split[k].floor() as i64;
-            let (mut few, mut many) = (counts.clone(), counts.clone());
-            few.split[k].1 = few.split[k].1.min(at);
-            many.split[k].0 = many.split[k].0.max(at + 1);
-            return (bound, Node::Split(Box::new([few, many])));
+        let split = &split[..counts.split.len()];
+        let single = |_: usize| 1;
+        let bundle = |k: usize| model.kinds[k].bundle;
+        let halves = halves(model, counts, split, |c| &mut c.split, single)
+            .or_else(|| halves(model, counts, &boards, |c| &mut c.boards, bundle));
+        if let Some(halves) = halves {
+            return (bound, Node::Split(Box::new(halves)));
         }
-        let of_bundle = |k: usize| part(boards[k] / model.kinds[k].bundle as f64);
-        let most = (0..boards.len())
-            .filter(|&k| of_bundle(k) > NEAR)
-            .max_by(|&a, &b| {
-                let weight = |k: usize| of_bundle(k) * (model.kinds[k].cost as f64 + 1.0);
-                weight(a).total_cmp(&weight(b)).then(b.cmp(&a))
-            });
-        if let Some(k) = most {
-            return (
-                bound,
-                Node::Split(Box::new(at_board(
-                    counts,
-                    k,
-                    boards[k],
-                    model.kinds[k].bundle,
-                ))),
-            );
-        }
-        if (model.weights.joint > 1 || aim == Aim::Both) && part(joints) > NEAR {
+        if (model.weights.joint > 1 || aim == Aim::Both) && apart(joints) > NEAR {
             let at = joints.floor() as i64;
             let (mut few, mut many) = (counts.clone(), counts.clone());
             few.joints.1 = at;
@@ -225,10 +201,28 @@ fn sums(model: &Model, master: &Master) -> (Vec<f64>, Vec<f64>, f64) {
     (boards, split, joints / often)
 }
 
-fn at_board(counts: &Counts, k: usize, value: f64, bundle: i64) -> [Counts; 2] {
-    let at = (value / bundle as f64).floor() as i64 * bundle;
+/// How far a value is from whole.
+fn apart(x: f64) -> f64 {
+    (x - x.round()).abs()
+}
+
+/// The two halves of some counts where boards of a kind, bought in steps, are not whole:
+/// of the kind whose part costs most.
+fn halves(
+    model: &Model,
+    counts: &Counts,
+    values: &[f64],
+    of: impl Fn(&mut Counts) -> &mut Vec<(i64, i64)>,
+    step: impl Fn(usize) -> i64,
+) -> Option<[Counts; 2]> {
+    let steps = |k: usize| values[k] / step(k) as f64;
+    let weight = |k: usize| apart(steps(k)) * (model.kinds[k].cost as f64 + 1.0);
+    let kinds = (0..values.len()).filter(|&k| apart(steps(k)) > NEAR);
+    let k = kinds.max_by(|&a, &b| weight(a).total_cmp(&weight(b)).then(b.cmp(&a)))?;
+    let at = steps(k).floor() as i64 * step(k);
     let (mut few, mut many) = (counts.clone(), counts.clone());
-    few.boards[k].1 = few.boards[k].1.min(at);
-    many.boards[k].0 = many.boards[k].0.max(at + bundle);
-    [few, many]
+    let (most, least) = (&mut of(&mut few)[k].1, &mut of(&mut many)[k].0);
+    *most = (*most).min(at);
+    *least = (*least).max(at + step(k));
+    Some([few, many])
 }
