@@ -17,6 +17,9 @@ pub(crate) struct Counts {
     pub pieces: Vec<(i64, i64)>,
     /// Supports, if those that carry joints are counted.
     pub supports: Option<Supports>,
+    /// Joints of each lot of courses that lie alike at each place, lot by lot, if they
+    /// are counted.
+    pub places: Vec<(i64, i64)>,
 }
 
 /// Which supports carry joints, and how many of them.
@@ -48,6 +51,7 @@ impl Counts {
             ),
             pieces: Vec::new(),
             supports: None,
+            places: Vec::new(),
         }
     }
 
@@ -58,6 +62,7 @@ impl Counts {
             .chain(&self.split)
             .chain([&self.joints])
             .chain(&self.pieces)
+            .chain(&self.places)
             .chain(self.supports.iter().flat_map(Supports::bounds))
             .any(|(low, high)| low > high)
     }
@@ -65,6 +70,12 @@ impl Counts {
     /// The same with pieces counted too.
     pub(crate) fn with_pieces(mut self, model: &Model) -> Counts {
         self.pieces = vec![(0, model.most_pieces); model.rows];
+        self
+    }
+
+    /// The same with the places of joints counted too, of so many lots of courses.
+    pub(crate) fn with_places(mut self, model: &Model, lots: usize) -> Counts {
+        self.places = vec![(0, 1); lots * model.run.joints.len()];
         self
     }
 

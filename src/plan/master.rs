@@ -17,7 +17,7 @@ use super::listing::Listed;
 use super::model::Model;
 use super::prices::{Prices, dearest, most_price};
 use super::rows::Rows;
-use crate::joints::{Path, PathCosts, Pieces, Takes};
+use crate::joints::{Path, PathCosts, Takes};
 use crate::program::simplex::{Ended, Simplex};
 use crate::program::{Columns, whole};
 use crate::stock::{Boards, Pattern, parts};
@@ -64,6 +64,8 @@ struct Priced<'p> {
     least: &'p [i64],
     /// What a board of each kind leaves.
     left: &'p [Left],
+    /// Of balances.
+    balances: &'p [Vec<i64>],
 }
 
 /// How near to the prices of the best bound columns are priced.
@@ -71,7 +73,7 @@ const CENTRED: f64 = 0.8;
 
 /// Columns kept for each row.
 const MANY: usize = 15;
-/// The same where supports are branched on.
+/// The same where supports or places are branched on.
 const FEW: usize = 3;
 
 /// What part of the relaxation's value a bound is near to it from.
@@ -164,6 +166,7 @@ impl<'a> Master<'a> {
                 .chain([floor])
                 .chain(rows.pieces_floors())
                 .chain(rows.split_floors())
+                .chain(counts.iter().flat_map(|counts| rows.place_floors(counts)))
                 .chain(rows.supports.map(|first| first + model.run.joints.len()))
             {
                 let price = model.conceivable.saturating_add(1).min(1 << 52);
@@ -293,6 +296,7 @@ impl<'a> Master<'a> {
         if let Some(supports) = &counts.supports {
             rows.set_supports(model, supports);
         }
+        rows.set_places(&counts);
         self.counts = Some(counts);
         self.prices = None;
         self.simplex.set_right_sides(&self.rows.at_least);
@@ -447,6 +451,7 @@ impl<'a> Master<'a> {
                 support: &support,
                 least: &least,
                 left: &left,
+                balances: &balances,
             };
             let prices = Prices {
                 parts,
@@ -504,9 +509,10 @@ impl<'a> Master<'a> {
             if !added || risen {
                 let columns = &self.columns;
                 // What is solved again and again, far apart, is the quicker for few columns.
-                let each = match self.rows.supports {
-                    Some(_) => FEW,
-                    None => MANY,
+                let places = self.counts.as_ref().is_some_and(|c| !c.places.is_empty());
+                let each = match places || self.rows.supports.is_some() {
+                    true => FEW,
+                    false => MANY,
                 };
                 let most = each * (self.rows.at_least.len() + 33);
                 self.simplex.thin(most, |j| {
@@ -573,28 +579,12 @@ impl<'a> Master<'a> {
                 let price = priced.path.row[row] - priced.piece[row];
                 sum -= times(often(if price > 0 { high } else { low }), price);
             }
+            let of_places = priced.balances.iter().flat_map(|prices| &prices[1..]);
+            for (&(low, high), &price) in counts.places.iter().zip(of_places) {
+                sum += times(if price > 0 { low } else { high }, price);
+            }
         }
         let counted = self.counts.as_ref().and_then(|c| c.supports.as_ref());
         sum + priced.support.bound(model, &self.rows, counted)
-    }
-
-    /// The pieces that blocks of a plan lighter than `target` can hold.
-    pub(crate) fn pieces(&self, target: i64) -> Pieces {
-        let mut pieces = Pieces::none(&self.model.run);
-        if let Some(prices) = &self.prices {
-            let gap = prices.gap(target - 1);
-            for (class, least) in self.classes.iter().zip(&prices.least) {
-                let Some(block) = class.block() else { continue };
-                let costs = class.costs(&prices.path, &prices.balances);
-                block.mark(
-                    &self.model.run,
-                    &costs,
-                    class.allowed.as_ref(),
-                    least.saturating_add(gap),
-                    &mut pieces,
-                );
-            }
-        }
-        pieces
     }
 }

@@ -1,6 +1,7 @@
 //! The search where the joints of the courses come round again: one round is one
-//! block, so that every answer is a plan. Where a round is too wide for that,
-//! parts of it give the bound and families of joints give plans.
+//! block, so that every answer is a plan. Blocks are cut one by one, then branched on.
+//! Where a round is too wide for that, parts of it give the bound and families of joints
+//! give plans.
 
 use std::sync::Arc;
 
@@ -13,7 +14,7 @@ use super::families::{Colours, Family, dive};
 use super::finite::Answer;
 use super::master::Master;
 use super::model::Model;
-use super::search::{Laid, Searched, Tell};
+use super::search::{Aim, Laid, Searched, State, Tell};
 use super::single::{Spend, single};
 use crate::job::JointRules;
 use crate::joints::{Block, Place, TooLarge};
@@ -22,6 +23,8 @@ use crate::joints::{Block, Place, TooLarge};
 const WIDEST_PART: usize = 6;
 /// Families of joints that are tried.
 const FAMILIES: usize = 4;
+/// What part of the work on a program is spent on each.
+const PART: u64 = 5;
 
 /// After how many courses the joints come round again, where there are more.
 pub(crate) fn round_of(rules: &JointRules, courses: usize) -> Option<usize> {
@@ -112,7 +115,15 @@ pub(crate) fn search(
         each: budget.other,
     };
     let lay = |lots: &[Vec<Place>]| task.in_order(lots);
-    single(&guide, best, spend, stop, tell, &lay)
+    let found = single(&guide, best, spend, stop, tell, &lay);
+    let mut state = State::new(model, rules, budget, stop, tell, found.bound);
+    state.offer(found.best, 0, Aim::Both);
+    state.by_rounds(&guide, &lay);
+    Searched {
+        bound: state.bound.min(state.weight()),
+        best: state.best,
+        proof: None,
+    }
 }
 
 /// The lighter of two plans.
@@ -124,7 +135,7 @@ fn lighter(one: Option<Laid>, other: Option<Laid>) -> Option<Laid> {
     }
 }
 
-struct Task<'a> {
+pub(super) struct Task<'a> {
     model: &'a Model,
     rules: &'a JointRules,
     round: usize,
@@ -184,12 +195,15 @@ impl Task<'_> {
                 .collect();
             self.in_order(&lots)
         };
-        direct(self.model, classes, budget.other, stop, &|_, _| {}, &lay).best
+        let mut work = budget.other;
+        work.limits.work = work.limits.work.div_ceil(PART);
+        work.limits.nodes = work.limits.nodes.div_ceil(PART);
+        direct(self.model, classes, work, stop, &|_, _| {}, &lay).best
     }
 
     /// The joints of all courses as they lie, from those at the first place of a
     /// round, then those at the next one, and so on.
-    fn in_order(&self, lots: &[Vec<Place>]) -> Vec<Vec<Place>> {
+    pub(super) fn in_order(&self, lots: &[Vec<Place>]) -> Vec<Vec<Place>> {
         let mut lots = lots.iter();
         let count = self.model.materials.len();
         let mut courses = vec![Vec::new(); count];
@@ -201,5 +215,27 @@ impl Task<'_> {
             }
         }
         courses
+    }
+}
+
+#[cfg(test)]
+pub(super) mod tests {
+    use super::*;
+
+    /// The solved relaxation of a model's round, and the task that it is of.
+    pub(crate) fn relaxed<'a>(
+        model: &'a Model,
+        rules: &'a JointRules,
+    ) -> Option<(Master<'a>, Task<'a>)> {
+        let round = round_of(rules, model.materials.len())?;
+        let task = Task {
+            model,
+            rules,
+            round,
+        };
+        let classes = task.classes(round, MOST_STEPS).ok()??;
+        let mut root = Master::new(model, classes, &model.extra, &[]);
+        root.solve(model.conceivable, i64::MAX, &|| false);
+        Some((root, task))
     }
 }

@@ -116,6 +116,9 @@ impl Rows {
         if let Some(supports) = counted {
             rows.set_supports(model, supports);
         }
+        if let Some(counts) = counts {
+            rows.set_places(counts);
+        }
         rows
     }
 
@@ -132,6 +135,28 @@ impl Rows {
         let (low, high) = supports.all;
         self.at_least[number] = low - paid;
         self.at_least[number + 1] = paid - high;
+    }
+
+    /// Asks for other places of joints.
+    pub(super) fn set_places(&mut self, counts: &Counts) {
+        let Some((first, ..)) = self.balance else {
+            return;
+        };
+        for (at, &(low, high)) in counts.places.iter().enumerate() {
+            self.at_least[first + 2 * at] = low;
+            self.at_least[first + 2 * at + 1] = -high;
+        }
+    }
+
+    /// The rows that ask for joints at places.
+    pub(super) fn place_floors(&self, counts: &Counts) -> impl Iterator<Item = usize> {
+        let first = self.balance.map_or(0, |balance| balance.0);
+        (0..counts.places.len()).map(move |at| first + 2 * at)
+    }
+
+    /// The place of a balance's row among all.
+    pub(super) fn place(&self, row: u32) -> usize {
+        (row as usize - self.balance.map_or(0, |balance| balance.0)) / 2
     }
 
     /// The rows that ask for so many pieces of a length at least.

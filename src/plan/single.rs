@@ -6,6 +6,8 @@
 use std::cmp::Reverse;
 use std::collections::{BinaryHeap, HashSet};
 
+use itertools::Itertools;
+
 use super::direct::settle;
 use super::finite::Work;
 use super::master::{Column, Master};
@@ -166,6 +168,29 @@ pub(crate) fn single(
     }
 }
 
+/// What the joints of a block weigh.
+pub(super) fn beside_boards(model: &Model, path: &Path) -> i64 {
+    let joints: usize = path.iter().map(Vec::len).sum();
+    let carrying = path.iter().flatten().unique().count();
+    joints as i64 * model.weights.joint + carrying as i64 * model.weights.doubled
+}
+
+/// The relaxation of cutting what one block takes, solved.
+pub(super) fn cutting<'a>(
+    model: &'a Model,
+    takes: &Takes,
+    boards: &[Column],
+    stop: &dyn Fn() -> bool,
+) -> Master<'a> {
+    let mut demand = model.extra.clone();
+    for &row in &takes.rows {
+        demand[usize::from(row)] += 1;
+    }
+    let mut cutting = Master::new(model, Vec::new(), &demand, boards);
+    cutting.solve(model.conceivable, i64::MAX, stop);
+    cutting
+}
+
 /// Parts as whole weight, rounded up.
 fn up(value: i128, parts: i64) -> i64 {
     let parts = i128::from(parts);
@@ -195,12 +220,7 @@ impl Search<'_, '_> {
         if !model.allows(&path) {
             return;
         }
-        let joints: usize = path.iter().map(Vec::len).sum();
-        let mut carrying: Vec<u16> = path.iter().flatten().copied().collect();
-        carrying.sort_unstable();
-        carrying.dedup();
-        let own =
-            joints as i64 * model.weights.joint + carrying.len() as i64 * model.weights.doubled;
+        let own = beside_boards(model, &path);
         let Some(prices) = &self.root.prices else {
             return;
         };
@@ -277,13 +297,8 @@ impl Search<'_, '_> {
             return false;
         }
         candidate.cut = true;
-        let mut demand = model.extra.clone();
-        for &row in &candidate.takes.rows {
-            demand[row as usize] += 1;
-        }
         let own = candidate.own;
-        let mut cutting = Master::new(model, Vec::new(), &demand, &self.boards);
-        cutting.solve(model.conceivable, i64::MAX, self.stop);
+        let cutting = cutting(model, &candidate.takes, &self.boards, self.stop);
         let (answer, least) = settle(&cutting, weight - own, work, self.stop, &|_, _| {});
         if let Some(prices) = &cutting.prices {
             let row = prices.path.row.clone();

@@ -5,8 +5,11 @@
 
 use std::collections::BTreeSet;
 
+use rustc_hash::FxHashMap;
+
 use super::class::Class;
 use super::counts::Counts;
+use super::learned::{Branch, Learned};
 use super::master::{Column, Filling, Master};
 use super::model::Model;
 use super::search::Aim;
@@ -34,6 +37,10 @@ pub(crate) struct Tree<'a> {
     pub(super) blocks: Vec<i64>,
     open: BTreeSet<(i64, u32)>,
     nodes: Vec<Counts>,
+    /// What branches have cost, where places are counted.
+    learned: Learned,
+    /// How open nodes came of others, where that is to be learned from.
+    came: FxHashMap<u32, Branch>,
 }
 
 /// Values this near to whole are whole.
@@ -59,6 +66,8 @@ impl<'a> Tree<'a> {
             blocks,
             open: BTreeSet::from([(bound, 0)]),
             nodes: vec![counts],
+            learned: Learned::default(),
+            came: FxHashMap::default(),
         }
     }
 
@@ -73,8 +82,32 @@ impl<'a> Tree<'a> {
         if bound >= target {
             return None;
         }
-        self.open.pop_first();
-        Some((bound, self.nodes[id as usize].clone()))
+        Some((bound, self.take(bound, id)))
+    }
+
+    /// The node opened last, if it is open still and its bound is below `target`.
+    pub(crate) fn newest(&mut self, target: i64) -> Option<(i64, Counts)> {
+        let &(bound, id) = self.open.iter().max_by_key(|open| open.1)?;
+        let newest = id as usize + 1 == self.nodes.len();
+        (newest && bound < target).then(|| (bound, self.take(bound, id)))
+    }
+
+    fn take(&mut self, bound: i64, id: u32) -> Counts {
+        self.open.remove(&(bound, id));
+        self.learned.now = self.came.remove(&id);
+        self.nodes[id as usize].clone()
+    }
+
+    /// Opens both halves of the node that was relaxed last, split at a place or a kind of
+    /// board where such are learned from.
+    pub(crate) fn push_halves(&mut self, bound: i64, halves: [Counts; 2]) {
+        let branches = self.learned.branches();
+        for (half, branch) in halves.into_iter().zip(branches) {
+            if let Some(branch) = branch {
+                self.came.insert(self.nodes.len() as u32, branch);
+            }
+            self.push(bound, half);
+        }
     }
 
     /// Opens a node.
@@ -114,6 +147,7 @@ impl<'a> Tree<'a> {
         };
         let bound = model.lift(prices.bound());
         if bound >= target {
+            self.learned.learn(target);
             return (bound, Node::Closed);
         }
         let gap = prices.gap(target - 1);
@@ -131,6 +165,17 @@ impl<'a> Tree<'a> {
             *high = (*high).min(*low + gap / -joint);
         }
         let (boards, split, joints) = sums(model, master);
+        self.learned.learn(bound);
+        if !counts.places.is_empty()
+            && let Some(halves) = self.learned.halves(
+                model,
+                counts,
+                (&places(&self.master, counts), &boards),
+                bound,
+            )
+        {
+            return (bound, Node::Split(Box::new(halves)));
+        }
         // Half a board that is split stands for a strip of no more than its length.
         let split = &split[..counts.split.len()];
         let single = |_: usize| 1;
@@ -201,8 +246,20 @@ fn sums(model: &Model, master: &Master) -> (Vec<f64>, Vec<f64>, f64) {
     (boards, split, joints / often)
 }
 
+/// How often each lot of courses has a joint at each place in the relaxation.
+fn places(master: &Master, counts: &Counts) -> Vec<f64> {
+    let mut places = vec![0.0; counts.places.len()];
+    for (q, path, x) in master.used_blocks() {
+        let entries = master.rows.balance(&master.classes[q].balance, &path);
+        for (row, _) in entries.into_iter().filter(|entry| entry.1 > 0) {
+            places[master.rows.place(row)] += x;
+        }
+    }
+    places
+}
+
 /// How far a value is from whole.
-fn apart(x: f64) -> f64 {
+pub(super) fn apart(x: f64) -> f64 {
     (x - x.round()).abs()
 }
 

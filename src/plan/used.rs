@@ -1,7 +1,8 @@
-//! What the columns of a relaxation are, and what its solution uses of them.
+//! What the columns of a relaxation are, what its solution uses of them, and what blocks
+//! can hold by its prices.
 
 use super::master::{Column, Master};
-use crate::joints::Path;
+use crate::joints::{Path, Pieces};
 
 impl Master<'_> {
     /// The boards among the columns.
@@ -47,5 +48,25 @@ impl Master<'_> {
         self.used()
             .iter()
             .any(|(c, x)| matches!(c, Column::Missing) && *x > 1e-6)
+    }
+
+    /// The pieces that blocks of a plan lighter than `target` can hold.
+    pub(crate) fn pieces(&self, target: i64) -> Pieces {
+        let mut pieces = Pieces::none(&self.model.run);
+        if let Some(prices) = &self.prices {
+            let gap = prices.gap(target - 1);
+            for (class, least) in self.classes.iter().zip(&prices.least) {
+                let Some(block) = class.block() else { continue };
+                let costs = class.costs(&prices.path, &prices.balances);
+                block.mark(
+                    &self.model.run,
+                    &costs,
+                    class.allowed.as_ref(),
+                    least.saturating_add(gap),
+                    &mut pieces,
+                );
+            }
+        }
+        pieces
     }
 }
