@@ -11,6 +11,7 @@ use itertools::Itertools;
 
 use super::class::Class;
 use super::classes::singles;
+use super::counts::Counts;
 use super::finite::Work;
 use super::master::{Column, Master};
 use super::round;
@@ -27,6 +28,8 @@ const FIRST: f64 = 0.05;
 const ORDERS: u32 = 2;
 /// Ways to take the steps of an answer that are tried.
 const TRAILS: usize = 6;
+/// What part of the work on all counts is spent on some.
+const OF_ONE: u64 = 4;
 /// The part of the way to the target that walks reach at least.
 const SHORTEST: f64 = 0.01;
 
@@ -40,6 +43,8 @@ struct Spend {
     /// Whether they are all that a lighter plan can be: then what there is not bounds, and
     /// answers in parts are put in order at some cost.
     all: bool,
+    /// Whether those are plans of any counts.
+    whole: bool,
 }
 
 /// The walks over all courses.
@@ -56,21 +61,88 @@ impl<'a> State<'a> {
         let Some((walks, reach)) = self.reached(tree, only) else {
             return;
         };
-        self.through(&walks, reach, &tree.master.boards());
+        let (boards, spend) = (tree.master.boards(), self.of_all());
+        self.through(&walks, reach, &boards, None, spend);
     }
 
-    /// The same by all walks that a plan up to some weight can be.
-    fn through(&mut self, walks: &Walks, reach: i64, boards: &[Column]) {
+    /// The same over plans of no more boards than some, of counts that weigh `bound` at
+    /// least; what they weigh at least.
+    pub(super) fn by_circuits_of(
+        &mut self,
+        tree: &mut Tree<'a>,
+        only: &Pieces,
+        counts: &Counts,
+        boards: &[i64],
+        bound: i64,
+    ) -> i64 {
+        if self.model.weights.doubled > 0 {
+            return bound;
+        }
+        let (last, steps) = (self.last(), self.budget.circuits.columns);
+        // Boards are listed as if none had to be bought.
+        let mut counts = counts.up_to(boards, None);
+        let least = counts.boards.iter_mut().chain(&mut counts.split);
+        least.for_each(|bounds| bounds.0 = 0);
+        let mut relaxed = counts.clone();
+        let (of_counts, _) = tree.relax(&mut relaxed, last + 1, Aim::Primary, self.stop);
+        if (self.stop)() {
+            return bound;
+        }
+        if of_counts > last {
+            return last + 1;
+        }
+        let known = tree.tight.as_ref().filter(|_| tree.walk().is_some());
+        let walks = match known {
+            Some(walks) => Ok(Some(Walks::Each(walks.classes.clone()))),
+            None => self.all_walks(tree, only, last + 1, steps),
+        };
+        let walks = match walks {
+            Ok(Some(walks)) => walks,
+            // Nothing of these counts is lighter.
+            Ok(None) => return last + 1,
+            Err(TooLarge) => return bound,
+        };
+        let mut spend = Spend {
+            apart: self.budget.along / OF_ONE,
+            whole: false,
+            ..self.of_all()
+        };
+        spend.work.limits.work = spend.work.limits.work.div_ceil(OF_ONE);
+        spend.work.columns = spend.work.columns.div_ceil(OF_ONE as usize);
+        let boards = tree.master.boards();
+        let least = self.through(&walks, last, &boards, Some(&counts), spend);
+        least.max(bound)
+    }
+
+    fn of_all(&self) -> Spend {
+        Spend {
+            work: self.budget.circuits,
+            apart: self.budget.apart,
+            all: true,
+            whole: true,
+        }
+    }
+
+    /// The same by all walks that a plan of some counts up to some weight can be; what
+    /// such plans weigh at least.
+    fn through(
+        &mut self,
+        walks: &Walks,
+        reach: i64,
+        boards: &[Column],
+        counts: Option<&Counts>,
+        spend: Spend,
+    ) -> i64 {
         let (gathered, classes) = match walks {
             Walks::Each(classes) => (None, classes.clone()),
             Walks::Gathered(gathered) => (Some(gathered), self.all_along(&gathered.walk)),
         };
-        let spend = Spend {
-            work: self.budget.circuits,
-            apart: self.budget.apart,
-            all: true,
+        let model = self.model;
+        let master = match counts {
+            Some(counts) => Master::counting(model, classes, &model.extra, boards, counts.clone()),
+            None => Master::new(model, classes, &model.extra, boards),
         };
-        self.among(classes, boards, reach, gathered, spend);
+        self.among(master, reach, gathered, spend)
     }
 
     fn all_along(&self, walk: &Arc<Walk>) -> Vec<Class> {
@@ -84,31 +156,31 @@ impl<'a> State<'a> {
             work: self.budget.few,
             apart: self.budget.along,
             all: false,
+            whole: false,
         };
-        let classes = self.all_along(&gathered.walk);
-        self.among(classes, boards, self.last(), Some(gathered), spend);
+        let (model, classes) = (self.model, self.all_along(&gathered.walk));
+        let master = Master::new(model, classes, &model.extra, boards);
+        self.among(master, self.last(), Some(gathered), spend);
     }
 
-    /// The same over the walks of some classes up to some weight. Where those are all, their
-    /// relaxation and what there is not among them raise the bound.
+    /// The same over the walks of a relaxation up to some weight, and what they weigh at
+    /// least. Where those are all, that raises the bound.
     fn among(
         &mut self,
-        classes: Vec<Class>,
-        boards: &[Column],
+        mut master: Master<'a>,
         reach: i64,
         gathered: Option<&Gathered>,
         spend: Spend,
-    ) {
+    ) -> i64 {
         let model = self.model;
-        let mut master = Master::new(model, classes, &model.extra, boards);
         master.solve(reach, reach, self.stop);
         let walk = master.classes.first().and_then(|class| class.walk());
         let (Some(prices), Some(walk)) = (&master.prices, walk) else {
-            return;
+            return self.bound;
         };
         // Nothing among these walks weighs less; of heavier plans they say nothing.
         let mut floor = self.bound.max(model.lift(prices.bound()).min(reach + 1));
-        if spend.all {
+        if spend.whole {
             self.raise(floor);
         }
         let mut parts = vec![Part {
@@ -128,7 +200,7 @@ impl<'a> State<'a> {
                 cutoff = part(share);
             }
             if share < LEAST {
-                return;
+                return floor;
             }
             cutoff = model.level(cutoff).min(farthest);
             let cost = prices.least[0].saturating_add(prices.gap(cutoff));
@@ -136,7 +208,7 @@ impl<'a> State<'a> {
             let near = |cost: i64| walk.near(&prices.path, &model.materials, cost, most);
             let Ok(mut listed) = near(cost) else {
                 if cutoff >= too_many {
-                    return;
+                    return floor;
                 }
                 too_many = cutoff;
                 continue;
@@ -157,14 +229,15 @@ impl<'a> State<'a> {
             let settled = self.walked(&circuits, &mut parts, &mut orders, cutoff, spend);
             let least = parts.iter().map(|part| part.bound).min();
             floor = floor.max(least.map_or(cutoff + 1, |least| least.min(cutoff + 1)));
-            if spend.all {
+            if spend.whole {
                 self.raise(floor);
             }
             if !settled || cutoff == farthest {
-                return;
+                return floor;
             }
             share = if share >= 0.4 { 1.0 } else { share * 3.0 };
         }
+        floor
     }
 
     /// The most that a plan of a better primary objective weighs.
@@ -175,27 +248,39 @@ impl<'a> State<'a> {
     /// The walks over all courses up to some weight, the target's if they are not too many,
     /// and that weight; nothing where there are always too many.
     fn reached(&mut self, tree: &Tree<'a>, only: &Pieces) -> Option<(Walks, i64)> {
-        let (model, steps) = (self.model, self.budget.circuits.columns);
+        let steps = self.budget.circuits.columns;
         let mut share = 1.0;
         while share >= SHORTEST && self.bound <= self.last() && !(self.stop)() {
             let last = self.last();
             let room = (last - self.bound) as f64;
             let reach = (self.bound + (room * share) as i64).min(last);
-            match self.walks(tree, only, reach + 1, steps) {
-                Ok(Some(classes)) => return Some((Walks::Each(classes), reach)),
+            match self.all_walks(tree, only, reach + 1, steps) {
+                Ok(Some(walks)) => return Some((walks, reach)),
                 Ok(None) => self.raise(reach + 1),
-                Err(TooLarge) => {
-                    let gathered = self.within(tree, reach + 1, |slots| {
-                        Gathered::within(&model.run, self.rules, only, slots, steps)
-                    });
-                    match gathered {
-                        Ok(Some(gathered)) => return Some((Walks::Gathered(gathered), reach)),
-                        _ => share /= 8.0,
-                    }
-                }
+                Err(TooLarge) => share /= 8.0,
             }
         }
         None
+    }
+
+    /// The walks over all courses that a plan lighter than `target` can be, of the counts
+    /// that a tree is relaxed at; gathered ones where they are too many.
+    fn all_walks(
+        &self,
+        tree: &Tree<'a>,
+        only: &Pieces,
+        target: i64,
+        steps: usize,
+    ) -> Result<Option<Walks>, TooLarge> {
+        match self.walks(tree, only, target, steps) {
+            Ok(classes) => Ok(classes.map(Walks::Each)),
+            Err(TooLarge) => {
+                let gathered = self.within(tree, target, |slots| {
+                    Gathered::within(&self.model.run, self.rules, only, slots, steps)
+                });
+                gathered?.map(Walks::Gathered).ok_or(TooLarge).map(Some)
+            }
+        }
     }
 
     /// The same for plans up to some weight; whether that is settled. What parts there are
@@ -299,10 +384,13 @@ impl<'a> State<'a> {
         };
         let few = Spend {
             all: false,
+            whole: false,
             ..spend
         };
         let classes = self.all_along(&Arc::new(walk));
-        self.among(classes, &circuits.master.boards(), self.last(), None, few);
+        let boards = circuits.master.boards();
+        let master = Master::new(model, classes, &model.extra, &boards);
+        self.among(master, self.last(), None, few);
     }
 }
 
@@ -358,7 +446,8 @@ mod tests {
                         Gathered::within(&model.run, rules, &only, slots, 30_000)
                     });
                     if let Ok(Some(walks)) = walks {
-                        state.through(&Walks::Gathered(walks), reach, &tree.master.boards());
+                        let (boards, spend) = (tree.master.boards(), state.of_all());
+                        state.through(&Walks::Gathered(walks), reach, &boards, None, spend);
                     }
                 } else {
                     state.by_circuits(&tree, &only);
@@ -374,5 +463,55 @@ mod tests {
         for at in 0..2 {
             assert!(settled[at] > 7 && tied[at] > 7, "{settled:?} {tied:?}");
         }
+    }
+
+    /// Walks of just some boards, those of the best plan and one less, beside a search that
+    /// knows no circuits and has no more boards.
+    #[test]
+    fn walks_of_some_boards_bound_plans_of_those() {
+        let mut without = Budget::FULL;
+        without.circuits.columns = 0;
+        let (mut reached, mut refuted) = (0, 0);
+        for n in 0..12 {
+            let job = nth(n);
+            let rules = &job.joints;
+            let model = Model::new(&job, 0, Objective::Cost).expect("a model");
+            let best = search(&model, rules, without, &|| false, &|_, _| {}).best;
+            let classes = first_classes(&model, rules, None, 100_000);
+            let (Some(best), Some((_, classes))) = (best, classes) else {
+                continue;
+            };
+            let mut boards = vec![0; model.kinds.len()];
+            best.boards
+                .iter()
+                .for_each(|board| boards[board.0] += board.2);
+            let all = Counts::all(&model, model.conceivable);
+            let mut tree = Tree::over(&model, classes, &[], all.clone(), 0);
+            let only = Pieces::all(&model.run);
+            let known = first(&model, rules, &|| false);
+            for less in [0, 1] {
+                let most = boards.iter_mut().max().expect("boards");
+                *most -= less;
+                let mut limited = model.clone();
+                for (kind, &limit) in limited.kinds.iter_mut().zip(&boards) {
+                    kind.limit = Some(limit);
+                }
+                let found = search(&limited, rules, without, &|| false, &|_, _| {});
+                let mut state = State::new(&model, rules, Budget::FULL, &|| false, &|_, _| {}, 0);
+                state.offer(known.clone(), 0, Aim::Both);
+                let target = state.target(Aim::Primary);
+                let least = state.by_circuits_of(&mut tree, &only, &all, &boards, 0);
+                let level = |weight: i64| model.at_level(weight);
+                if let Some(best) = found.best.filter(|best| best.weight < target) {
+                    let least = level(least.min(state.weight()));
+                    assert!(least <= level(best.weight), "deck {n}, {less} less");
+                    reached += i32::from(least == level(best.weight));
+                } else if found.bound >= target {
+                    refuted += i32::from(least >= target);
+                }
+                assert!(level(state.weight()) >= level(best.weight), "deck {n}");
+            }
+        }
+        assert!(reached > 3 && refuted > 2, "{reached} {refuted}");
     }
 }

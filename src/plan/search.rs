@@ -411,6 +411,7 @@ impl<'a> State<'a> {
     ) {
         let mut stuck = i64::MAX;
         let mut given_up = 0;
+        let only = loose.and_then(|loose| loose.1);
         let mut otherwise = loose.map(|loose| loose.0);
         otherwise = otherwise.filter(|_| aim == Aim::Primary);
         let mut counted = otherwise.is_some();
@@ -474,8 +475,12 @@ impl<'a> State<'a> {
                 Settled::Found => continue,
                 Settled::Refuted => {}
                 Settled::Open => {
-                    stuck = stuck.min(bound);
-                    given_up += 1;
+                    let least = match only.filter(|_| aim == Aim::Primary) {
+                        Some(only) => self.by_circuits_of(tree, only, &counts, &boards, bound),
+                        None => bound,
+                    };
+                    stuck = stuck.min(least.max(bound));
+                    given_up += usize::from(least < self.target(aim));
                     self.refill(&tree.master.boards());
                     if let Some(width) = otherwise.take() {
                         self.otherwise(tree, width);
