@@ -139,13 +139,13 @@ fn others(
 
 #[cfg(test)]
 mod tests {
+    use super::*;
     use crate::joints::Place;
     use crate::length::Length;
     use crate::plan::budget::Budget;
     use crate::plan::decks::deck;
     use crate::plan::model::Model;
     use crate::plan::repeat::tests::relaxed;
-    use crate::plan::search::{Aim, State};
     use crate::plan::single::{Spend, single};
     use crate::plan::types::Objective;
 
@@ -184,5 +184,41 @@ mod tests {
             better += i32::from(bound < best.weight);
         }
         assert!(proven > 7 && better > 3, "{proven} {better}");
+    }
+
+    /// Every round of two lots over three places but one lies in just one part.
+    #[test]
+    fn the_others_are_all_but_one() {
+        let counts = Counts {
+            boards: Vec::new(),
+            split: Vec::new(),
+            joints: (0, 9),
+            pieces: Vec::new(),
+            supports: None,
+            places: vec![(0, 1); 6],
+        };
+        // The first lot is of two courses, the second of one.
+        let joints = |lots: u32| -> i64 {
+            let of_lot = |lot: u32| i64::from((lots >> (3 * lot) & 7).count_ones());
+            2 * of_lot(0) + of_lot(1)
+        };
+        for one in 0..64_u32 {
+            let of_lot = |lot: u32| (1..=3).filter(move |j| one >> (3 * lot + j - 1) & 1 == 1);
+            let course = |lot: u32| of_lot(lot).map(|j| j as Place).collect::<Vec<_>>();
+            let path = vec![course(0), course(0), course(1)];
+            let parts = others(counts.clone(), &path, &[0, 2], 3, joints(one));
+            for round in 0..64_u32 {
+                let holds = |part: &&Counts| {
+                    let (low, high) = part.joints;
+                    let mut places = part.places.iter().enumerate();
+                    (low..=high).contains(&joints(round))
+                        && places.all(|(at, &(low, high))| {
+                            (low..=high).contains(&i64::from(round >> at & 1))
+                        })
+                };
+                let often = parts.iter().filter(holds).count();
+                assert_eq!(often, usize::from(round != one), "{round:b} of {one:b}");
+            }
+        }
     }
 }
