@@ -131,6 +131,20 @@ impl<'a> Attempts<'a> {
         true
     }
 
+    /// Plans of any counts in all other ways.
+    pub(super) fn of_any(&mut self, state: &mut State<'a>, tree: &mut Tree<'a>, all: &Counts) {
+        let sought = Sought {
+            counts: all.clone(),
+            bound: 0,
+            aim: Aim::Both,
+        };
+        for way in [Attempts::at_once, Attempts::at] {
+            if !state.done() && !state.spent() {
+                way(self, state, tree, &sought);
+            }
+        }
+    }
+
     /// The cheapest ways to a plan of what is sought; whether one is found that
     /// weighs no more than its bound.
     pub(super) fn at_once(

@@ -23,6 +23,8 @@ use crate::joints::{Pieces, Place};
 
 /// Nodes split before whole counts are looked for by other means.
 const MOST_SPLITS: u32 = 100;
+/// The part of its weight that a plan is far from the bound by.
+const FAR: i64 = 100;
 /// So few courses are planned as one block.
 const MOST_AT_ONCE: usize = 5;
 
@@ -235,6 +237,11 @@ impl<'a> State<'a> {
         self.bound >= self.weight() || (self.stop)()
     }
 
+    /// Whether the best plan is far from the bound.
+    fn far(&self) -> bool {
+        self.weight() - self.bound > self.weight() / FAR
+    }
+
     /// Whether the work allowed is spent.
     pub(super) fn spent(&self) -> bool {
         let enough = self.ties.unwrap_or(self.budget.total);
@@ -339,6 +346,10 @@ impl<'a> State<'a> {
             self.bound,
         );
         if attempts.before(self, &mut tree, &all) {
+            // Sets of supports are soon settled only beside a good plan.
+            if model.weights.doubled > 0 && self.far() {
+                attempts.of_any(self, &mut tree, &all);
+            }
             self.by_supports(&tree, root);
         }
         if self.done() {
