@@ -7,6 +7,7 @@ use rustc_hash::FxHashMap;
 use super::counts::Counts;
 use super::model::Model;
 use super::tree::{NEAR, apart};
+use crate::program::Costs;
 
 /// What a branch is thought to cost that nothing is known of.
 const UNKNOWN: f64 = 1e9;
@@ -29,19 +30,6 @@ pub(super) struct Branch {
     moved: f64,
     /// The bound before.
     from: i64,
-}
-
-/// What branches have cost for each one that a value was moved.
-#[derive(Debug, Clone, Copy, Default)]
-struct Costs {
-    total: f64,
-    times: u32,
-}
-
-impl Costs {
-    fn mean(self) -> Option<f64> {
-        (self.times > 0).then(|| self.total / f64::from(self.times))
-    }
 }
 
 /// What branches have cost, down and up.
@@ -73,8 +61,7 @@ impl Learned {
         let side = usize::from(branch.up);
         let own = &mut self.each.entry(branch.on).or_default()[side];
         for costs in [own, &mut self.all[branch.on.sort()][side]] {
-            costs.total += cost;
-            costs.times += 1;
+            costs.add(cost);
         }
     }
 

@@ -12,7 +12,7 @@ use super::master::Master;
 use super::search::{Aim, Laid, State};
 use super::single::{Lay, beside_boards, cutting};
 use super::tree::{Node, Tree};
-use crate::joints::{Path, Takes};
+use crate::joints::{Path, Place, Takes};
 
 /// What blocks that were cut for good weigh at least.
 type Cut = FxHashMap<Path, i64>;
@@ -61,7 +61,10 @@ impl<'a> State<'a> {
                 Node::Whole(_, joints) => joints,
             };
             let used = tree.master.used_blocks().into_iter();
-            let Some((_, path, _)) = used.max_by(|a, b| a.2.total_cmp(&b.2)) else {
+            let most = used.max_by(|a, b| a.2.total_cmp(&b.2));
+            // Where there is none of these counts, parts of another one are those at hand.
+            let within = |path: &Path| has(&counts, path, &firsts, model.run.joints.len());
+            let Some((_, path, _)) = most.filter(|block| within(&block.1)) else {
                 least = least.min(bound);
                 continue;
             };
@@ -113,6 +116,13 @@ fn by_lots(class: &Class) -> (Class, Vec<usize>) {
     (class, firsts)
 }
 
+/// Whether a block has its joints where some counts allow.
+fn has(counts: &Counts, path: &Path, firsts: &[usize], places: usize) -> bool {
+    let carries = |at: usize| path[firsts[at / places]].contains(&((at % places + 1) as Place));
+    let mut bounds = counts.places.iter().enumerate();
+    bounds.all(|(at, &(low, high))| (low..=high).contains(&i64::from(carries(at))))
+}
+
 /// The counts of all blocks but one, in parts that have none in common: without the first of
 /// its joints, with that but without the next, and so on, and with all of them and more.
 fn others(
@@ -140,7 +150,6 @@ fn others(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::joints::Place;
     use crate::length::Length;
     use crate::plan::budget::Budget;
     use crate::plan::decks::deck;
@@ -207,6 +216,7 @@ mod tests {
             let course = |lot: u32| of_lot(lot).map(|j| j as Place).collect::<Vec<_>>();
             let path = vec![course(0), course(0), course(1)];
             let parts = others(counts.clone(), &path, &[0, 2], 3, joints(one));
+            assert!(has(&counts, &path, &[0, 2], 3));
             for round in 0..64_u32 {
                 let holds = |part: &&Counts| {
                     let (low, high) = part.joints;

@@ -34,18 +34,20 @@ pub(super) struct Choice {
 
 /// What branches cost for each one that a sum was moved.
 #[derive(Debug, Clone, Copy, Default)]
-struct Costs {
+pub(crate) struct Costs {
     total: f64,
     times: u32,
 }
 
 impl Costs {
-    fn add(&mut self, cost: f64) {
+    /// One cost more.
+    pub(crate) fn add(&mut self, cost: f64) {
         self.total += cost;
         self.times += 1;
     }
 
-    fn mean(self) -> Option<f64> {
+    /// What they came to in the mean, if there were any.
+    pub(crate) fn mean(self) -> Option<f64> {
         (self.times > 0).then(|| self.total / f64::from(self.times))
     }
 }

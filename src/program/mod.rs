@@ -15,6 +15,8 @@ pub mod widen;
 
 use std::sync::Arc;
 
+pub(crate) use choice::Costs;
+
 /// A price in whole parts of a unit, `most` of them at most. Any price proves
 /// something, so one that the method lets grow past all bounds is cut off where sums
 /// of prices still fit, and what is no number is nothing.
