@@ -9,85 +9,13 @@
 //! method may be as wrong as it likes; it then prunes less.
 
 use std::cmp::Reverse;
-use std::sync::Arc;
 
+use super::answers::whole_values;
 use super::choice::{Experience, half};
+use super::decide::Judging;
+pub use super::problem::{Answer, Found, Limits, Move, NO_GROUP, Program, Way};
 use super::simplex::{Ended, Simplex};
-use super::{Columns, ExtraRow, cuts};
-
-/// An integer program over a finite set of columns.
-#[derive(Debug, Clone)]
-pub struct Program {
-    /// Costs (none below zero) and coefficients.
-    pub columns: Arc<Columns>,
-    /// What each row must come to at least.
-    pub at_least: Vec<i64>,
-    /// Columns of one group are alike in kind: a stock, a class of blocks.
-    pub group: Vec<u32>,
-    /// Sums that are whole in every answer and worth branching on first, in
-    /// order; by column place, ascending.
-    pub sums: Vec<Vec<(u32, i32)>>,
-    /// No answer of interest uses more columns than this, all counted.
-    pub most_columns: i64,
-    /// Columns that cost nothing and take one from a row for another. A row comes
-    /// before those it is drawn from.
-    pub moves: Vec<Move>,
-    /// How it is searched.
-    pub way: Way,
-}
-
-/// How a program is searched.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Way {
-    /// Depth first, cut at every node: where boards and pieces are all that is counted.
-    Deep,
-    /// From the node with the least bound on, cut at the root: where much else is, as
-    /// supports that are paid for.
-    Wide,
-}
-
-/// A column that takes one from a row for another.
-#[derive(Debug, Clone, Copy)]
-pub struct Move {
-    /// Its place.
-    pub column: u32,
-    /// The row that it takes from.
-    pub from: u32,
-    /// The row that it gives to.
-    pub to: u32,
-}
-
-/// The group of columns that are whole where all others are, and not branched on.
-pub const NO_GROUP: u32 = u32::MAX;
-
-/// How much work a search may do, in counts.
-#[derive(Debug, Clone, Copy)]
-pub struct Limits {
-    /// Nodes looked at.
-    pub nodes: u64,
-    /// Products, in millions: numbers of the basis touched, and columns priced.
-    pub work: u64,
-}
-
-/// An answer: what it costs, and its columns with how often each is used.
-pub type Answer = (i64, Vec<(usize, i64)>);
-
-/// What a search found.
-#[derive(Debug, Clone)]
-pub struct Found {
-    /// The cheapest answer within the cutoff.
-    pub best: Option<Answer>,
-    /// Whether the search was finished: then `best` is the cheapest within the
-    /// cutoff, or there is none.
-    pub finished: bool,
-    /// Nothing within the cutoff costs less than this, finished or not: up to
-    /// rounding the cost of `best` where that is the cheapest.
-    pub bound: i64,
-    /// Nodes looked at.
-    pub nodes: u64,
-    /// Products, as limits count them.
-    pub work: u64,
-}
+use super::{ExtraRow, cuts};
 
 /// Pivots of one relaxation, and for each of its rows; more is a sign of trouble.
 const MOST_PIVOTS: u64 = 3_000;
@@ -97,7 +25,7 @@ const PIVOTS_BY_ROW: u64 = 20;
 const LOWER: f64 = 2e-7;
 
 /// Numbers kept for all open nodes, beyond which the last one is taken.
-const MOST_KEPT: usize = 4_000_000;
+const MOST_KEPT: usize = 8_000_000;
 /// Numbers kept for each row of a node.
 const BY_ROW: usize = 40;
 /// Cuts sought at once.
@@ -105,7 +33,7 @@ const MOST_CUTS: usize = 12;
 /// Rounds of cuts in a row that raise nothing.
 const WEAK: usize = 3;
 /// What rows may lack where all depends on it.
-const MET: f64 = 1e-9;
+pub(super) const MET: f64 = 1e-9;
 
 /// What a way of searching comes to.
 struct Manner {
@@ -136,8 +64,10 @@ const WIDE: Manner = Manner {
 };
 
 /// An open node.
-struct Node {
+pub(super) struct Node {
     simplex: Simplex,
+    /// The rows of a judge that it has.
+    rows: usize,
     depth: u32,
     /// Nothing below costs less.
     bound: i64,
@@ -153,17 +83,18 @@ struct Branch {
     from: f64,
 }
 
-struct Search<'a> {
-    program: &'a Program,
-    lift: &'a dyn Fn(i64) -> i64,
-    stop: &'a dyn Fn() -> bool,
-    cutoff: i64,
+pub(super) struct Search<'a> {
+    pub program: &'a Program,
+    pub lift: &'a dyn Fn(i64) -> i64,
+    pub stop: &'a dyn Fn() -> bool,
+    pub cutoff: i64,
     limits: Limits,
-    found: Found,
+    pub found: Found,
     /// Parts of one unit of cost in which prices are rounded to whole numbers.
     parts: i64,
     manner: &'static Manner,
-    experience: Experience,
+    pub experience: Experience,
+    pub judge: Option<Judging<'a>>,
 }
 
 /// Looks for the cheapest answer that costs at most `cutoff`. `lift` raises a
@@ -175,82 +106,127 @@ pub fn solve(
     limits: Limits,
     stop: &dyn Fn() -> bool,
 ) -> Found {
-    let count = program.columns.len().max(1);
-    let mean = (0..program.columns.len())
-        .map(|j| program.columns.cost(j) as f64)
-        .sum::<f64>()
-        / count as f64;
-    let scale = if mean > 0.0 { mean } else { 1.0 };
-    let mut root = Simplex::new(program.columns.clone(), &program.at_least, scale, 0.0);
-    root.lower_costs(LOWER);
-    let manner = match program.way {
-        Way::Deep => &DEEP,
-        Way::Wide => &WIDE,
-    };
-    root.meet_within(manner.met);
-    let dearest = (0..program.columns.len())
-        .map(|j| program.columns.cost(j))
-        .max()
-        .unwrap_or(1);
-    let parts = (100_000_000_000_000 / dearest.max(1)).clamp(1, 1 << 24);
-    let mut search = Search {
-        program,
-        lift,
-        stop,
-        cutoff,
-        limits,
-        found: Found {
-            best: None,
-            finished: false,
-            bound: i64::MAX,
-            nodes: 0,
-            work: 0,
-        },
-        parts,
-        manner,
-        experience: Experience::of(program),
-    };
+    let mut search = Search::of(program, cutoff, lift, limits, stop, None);
     // What HiGHS finds is an answer to be beaten; what it proves is not believed.
     #[cfg(feature = "highs")]
     if let Some((_, answer)) = super::general::answer(program, cutoff, limits, stop) {
         search.offer(answer);
     }
-    search.found.finished = search.run(root);
+    let mut open = vec![root(program)];
+    search.run(&mut open);
+    search.leave(&open);
     search.found
 }
 
+/// The node that all others come of.
+pub(super) fn root(program: &Program) -> Node {
+    let mut simplex = Simplex::new(
+        program.columns.clone(),
+        &program.at_least,
+        scale(program),
+        0.0,
+    );
+    simplex.lower_costs(LOWER);
+    simplex.meet_within(manner(program).met);
+    Node {
+        simplex,
+        rows: 0,
+        depth: 0,
+        bound: 0,
+        branch: None,
+    }
+}
+
+fn manner(program: &Program) -> &'static Manner {
+    match program.way {
+        Way::Deep => &DEEP,
+        Way::Wide => &WIDE,
+    }
+}
+
+/// What a column costs in the mean.
+fn scale(program: &Program) -> f64 {
+    let count = program.columns.len().max(1);
+    let mean = (0..program.columns.len())
+        .map(|j| program.columns.cost(j) as f64)
+        .sum::<f64>()
+        / count as f64;
+    if mean > 0.0 { mean } else { 1.0 }
+}
+
+impl<'a> Search<'a> {
+    pub(super) fn of(
+        program: &'a Program,
+        cutoff: i64,
+        lift: &'a dyn Fn(i64) -> i64,
+        limits: Limits,
+        stop: &'a dyn Fn() -> bool,
+        judge: Option<Judging<'a>>,
+    ) -> Search<'a> {
+        let costs = (0..program.columns.len()).map(|j| program.columns.cost(j));
+        let dearest = costs.max().unwrap_or(1);
+        Search {
+            program,
+            lift,
+            stop,
+            cutoff,
+            limits,
+            found: Found {
+                best: None,
+                finished: true,
+                bound: i64::MAX,
+                nodes: 0,
+                work: 0,
+            },
+            parts: (100_000_000_000_000 / dearest.max(1)).clamp(1, 1 << 24),
+            manner: manner(program),
+            experience: Experience::of(program),
+            judge,
+        }
+    }
+}
+
 impl Search<'_> {
-    /// From the root on down, and from the node with the least bound again where nothing
-    /// is left below; false when a limit was hit, or numbers let it down.
-    fn run(&mut self, root: Simplex) -> bool {
-        let mut open = vec![Node {
-            simplex: root,
-            depth: 0,
-            bound: 0,
-            branch: None,
-        }];
-        let mut settled = true;
+    /// Open nodes are left open.
+    pub(super) fn leave(&mut self, open: &[Node]) {
+        for node in open {
+            self.left(node.bound);
+        }
+    }
+
+    /// What costs no less than a bound is left open, if it is one.
+    pub(super) fn left(&mut self, bound: i64) {
+        self.found.finished &= bound == i64::MAX;
+        self.found.bound = self.found.bound.min(bound);
+    }
+
+    /// Looks at open nodes until none is left or a limit was hit: on down, and from the
+    /// node with the least bound again where nothing is left below.
+    pub(super) fn run(&mut self, open: &mut Vec<Node>) {
         let mut below = true;
-        while let Some(node) = self.next(&mut open, below) {
+        loop {
+            // The search goes down first, and where the nodes take much memory.
+            let least = !below && self.takes_least(open);
+            let Some(mut node) = self.next(open, least) else {
+                return;
+            };
             if self.found.nodes >= self.limits.nodes || self.spent() {
-                let left = open.iter().map(|node| node.bound).chain([node.bound]);
-                self.found.bound = left.fold(self.found.bound, i64::min);
-                return false;
+                open.push(node);
+                return;
             }
             below = false;
             if self.past(node.bound) {
                 continue;
             }
             self.found.nodes += 1;
-            let Node {
-                mut simplex,
-                depth,
-                bound,
-                branch,
-            } = node;
-            let (relaxed, bound) = self.relax(&mut simplex, depth, bound);
-            let objective = simplex.objective();
-            if let Some(branch) = branch {
+            let asked = self.judge.iter().flat_map(|judging| &judging.rows);
+            for row in asked.skip(node.rows) {
+                node.simplex.add_row(row.clone());
+                node.rows += 1;
+            }
+            let relaxed = self.relax(&mut node);
+            let objective = node.simplex.objective();
+            if let Some(branch) = node.branch.take() {
                 let cost = match relaxed {
                     Relaxed::Pruned => (self.cutoff as f64).max(objective) - branch.from,
                     Relaxed::Open | Relaxed::Trouble => objective - branch.from,
@@ -262,28 +238,44 @@ impl Search<'_> {
                 Relaxed::Pruned => continue,
                 // What is below a node that numbers fail at stays open.
                 Relaxed::Trouble => {
-                    settled = false;
-                    self.found.bound = self.found.bound.min(bound);
+                    self.left(node.bound);
                     continue;
                 }
                 Relaxed::Open => {}
             }
+            if self.is_decided(&node.simplex) {
+                // Dearer ones wait: they may not be needed once others were judged.
+                let cheaper = least && open.iter().any(|other| other.bound < node.bound);
+                // What was judged on the way may have been this.
+                let waits = cheaper || node.rows < self.asked();
+                let judged = waits || self.have_judged(&whole_values(&node.simplex));
+                open.push(node);
+                if judged {
+                    continue;
+                }
+                return;
+            }
             let cutoff = self.cutoff as f64 + 1.0;
+            let all = 0..self.program.sums.len();
+            let among = self
+                .judge
+                .as_ref()
+                .map_or(all, |judging| judging.deciding.clone());
             let experience = &mut self.experience;
-            let choice = experience.choose(self.program, &simplex, cutoff, self.stop);
+            let choice = experience.choose(self.program, among, &node.simplex, cutoff, self.stop);
             self.found.work += std::mem::take(&mut self.experience.work);
             let Some(choice) = choice else {
                 // Everything is whole: an answer, checked in whole numbers.
-                if !self.accept(&mut simplex) {
-                    settled = false;
-                    self.found.bound = self.found.bound.min(bound);
+                if !self.accept(&mut node.simplex) {
+                    self.left(node.bound);
                 }
                 continue;
             };
             let part = choice.value - choice.value.floor();
             let first = part > 0.3;
-            let mut other = simplex.clone();
+            let mut other = node.simplex.clone();
             other.add_row(half(&choice.row, choice.value, !first));
+            let mut simplex = node.simplex;
             simplex.add_row(half(&choice.row, choice.value, first));
             for (simplex, up) in [(other, !first), (simplex, first)] {
                 let branch = choice.sum.map(|sum| Branch {
@@ -294,28 +286,32 @@ impl Search<'_> {
                 });
                 open.push(Node {
                     simplex,
-                    depth: depth + 1,
-                    bound,
+                    rows: node.rows,
+                    depth: node.depth + 1,
+                    bound: node.bound,
                     branch,
                 });
             }
-            below = true;
+            below = self.judge.is_none();
         }
-        settled
     }
 
-    /// The next node: the last one while the search goes down and where the nodes take
-    /// much memory, else that with the least bound, of such the deepest.
-    fn next(&self, open: &mut Vec<Node>, below: bool) -> Option<Node> {
-        let kept = |node: &Node| self.program.columns.len() + BY_ROW * node.simplex.rows();
-        let kept = open.last().map_or(0, kept) * open.len();
-        if !below && self.manner.least_first && kept < MOST_KEPT {
+    /// The next node: that with the least bound, of such the deepest, or the last one.
+    fn next(&self, open: &mut Vec<Node>, least: bool) -> Option<Node> {
+        if least {
             let places = open.iter().enumerate();
             let rank = |&(at, node): &(usize, &Node)| (node.bound, Reverse((node.depth, at)));
             let (at, _) = places.min_by_key(rank)?;
             return Some(open.remove(at));
         }
         open.pop()
+    }
+
+    /// Whether the nodes take so little memory that the search may go on anywhere.
+    fn takes_least(&self, open: &[Node]) -> bool {
+        let kept = |node: &Node| self.program.columns.len() + BY_ROW * node.simplex.rows();
+        let kept = open.last().map_or(0, kept) * open.len();
+        self.manner.least_first && kept < MOST_KEPT
     }
 
     /// Whether nothing is looked for where nothing costs less than this. What is cheaper
@@ -336,26 +332,26 @@ impl Search<'_> {
         self.found.work >= self.limits.work.saturating_mul(1_000_000) || (self.stop)()
     }
 
-    /// What becomes of a node, and what nothing below it costs less than: no less than
-    /// what is known.
-    fn relax(&mut self, node: &mut Simplex, depth: u32, known: i64) -> (Relaxed, i64) {
-        let mut known = known;
+    /// What becomes of a node, whose bound is raised.
+    fn relax(&mut self, node: &mut Node) -> Relaxed {
+        let (depth, known) = (node.depth, &mut node.bound);
+        let node = &mut node.simplex;
         let own_rows = node.extra_rows().len();
         let rounds = self.manner.rounds[usize::from(depth > 0)];
         let mut last = f64::NEG_INFINITY;
         let mut weak = 0;
         let mut before_cuts: Option<Simplex> = None;
         for round in 0..=rounds {
-            let (ended, bound, reduced) = self.solve(node, known);
-            known = known.max((self.lift)(bound));
-            if self.past(known) {
-                return (Relaxed::Pruned, known);
+            let (ended, bound, reduced) = self.solve(node, *known);
+            *known = (*known).max((self.lift)(bound));
+            if self.past(*known) {
+                return Relaxed::Pruned;
             }
             match ended {
                 Ended::Optimal => {
-                    known = known.max(self.by_own_costs(node, known));
-                    if self.past(known) {
-                        return (Relaxed::Pruned, known);
+                    *known = (*known).max(self.by_own_costs(node, *known));
+                    if self.past(*known) {
+                        return Relaxed::Pruned;
                     }
                 }
                 // Only a bound past the cutoff counts, also for what cannot be met. Cuts
@@ -365,7 +361,7 @@ impl Search<'_> {
                         *node = saved;
                         break;
                     }
-                    _ => return (Relaxed::Trouble, known),
+                    _ => return Relaxed::Trouble,
                 },
             }
             let room = i128::from(self.cutoff - bound + 1) * i128::from(self.parts);
@@ -397,7 +393,7 @@ impl Search<'_> {
                 node.add_row(cut);
             }
         }
-        (Relaxed::Open, known)
+        Relaxed::Open
     }
 
     /// What a node is bounded by at the columns' own costs, where those that the method
@@ -429,7 +425,7 @@ impl Search<'_> {
 
     /// Solves a node's relaxation, from the slack basis where numbers have become too
     /// rough; how that ended, the bound and the reduced costs that its prices give.
-    fn solve(&mut self, node: &mut Simplex, known: i64) -> (Ended, i64, Vec<i128>) {
+    pub(super) fn solve(&mut self, node: &mut Simplex, known: i64) -> (Ended, i64, Vec<i128>) {
         let (mut enough, mut afresh) = (self.cutoff as f64 + 1.0, false);
         loop {
             let (before, pivots, most) = (node.effort(), node.pivots, most_pivots(node));
@@ -458,7 +454,7 @@ impl Search<'_> {
 
     /// A bound that holds for any prices none of which is below zero, and the
     /// active columns' reduced costs by them, in parts. All in whole numbers.
-    fn bound(&self, node: &Simplex, prices: &[f64]) -> (i64, Vec<i128>) {
+    pub(super) fn bound(&self, node: &Simplex, prices: &[f64]) -> (i64, Vec<i128>) {
         let whole = |p: &f64| (p * self.parts as f64).round().clamp(0.0, 4e18) as i64;
         let prices: Vec<i64> = prices.iter().map(whole).collect();
         let (value, reduced) = node.value_at(&prices, self.parts);
@@ -472,108 +468,10 @@ impl Search<'_> {
         let up = bound.div_euclid(parts) + i128::from(bound.rem_euclid(parts) != 0);
         (up.clamp(0, i128::from(i64::MAX / 4)) as i64, reduced)
     }
-
-    /// Tries the present values rounded up, then trimmed where there is room.
-    fn round(&mut self, node: &Simplex) {
-        let mut answer: Vec<(usize, i64)> = node
-            .values()
-            .into_iter()
-            .filter(|&(j, _)| self.program.group[j] != NO_GROUP)
-            .map(|(j, x)| (j, (x - 1e-6).ceil() as i64))
-            .collect();
-        let mut room = self.surplus(&answer);
-        for step in &self.program.moves {
-            let lacking = -room[step.to as usize];
-            if lacking > 0 {
-                room[step.to as usize] = 0;
-                room[step.from as usize] -= lacking;
-                answer.push((step.column as usize, lacking));
-            }
-        }
-        if room.iter().any(|&r| r < 0) {
-            return;
-        }
-        answer.sort_by_key(|&(j, _)| std::cmp::Reverse((self.program.columns.cost(j), j)));
-        for (j, count) in &mut answer {
-            while *count > 0
-                && self
-                    .program
-                    .columns
-                    .entries(*j)
-                    .all(|(r, v)| room[r] >= i64::from(v))
-            {
-                *count -= 1;
-                for (r, v) in self.program.columns.entries(*j) {
-                    room[r] -= i64::from(v);
-                }
-            }
-        }
-        answer.retain(|&(_, count)| count > 0);
-        self.offer(answer);
-    }
-
-    fn surplus(&self, answer: &[(usize, i64)]) -> Vec<i64> {
-        let mut room: Vec<i64> = self.program.at_least.iter().map(|b| -b).collect();
-        for &(j, count) in answer {
-            for (r, v) in self.program.columns.entries(j) {
-                room[r] += count * i64::from(v);
-            }
-        }
-        room
-    }
-
-    fn offer(&mut self, mut answer: Vec<(usize, i64)>) {
-        let cost: i64 = answer
-            .iter()
-            .map(|&(j, n)| n * self.program.columns.cost(j))
-            .sum();
-        if cost <= self.cutoff {
-            answer.sort_unstable();
-            self.cutoff = cost - 1;
-            self.found.best = Some((cost, answer));
-        }
-    }
-
-    /// Takes a node whose values are all whole; false if whole numbers disagree
-    /// with the method.
-    fn accept(&mut self, node: &mut Simplex) -> bool {
-        let answer: Vec<(usize, i64)> = node
-            .values()
-            .into_iter()
-            .map(|(j, x)| (j, x.round() as i64))
-            .filter(|&(_, n)| n > 0)
-            .collect();
-        if self.surplus(&answer).iter().any(|&r| r < 0) {
-            return false;
-        }
-        let cost: i64 = answer
-            .iter()
-            .map(|&(j, n)| n * self.program.columns.cost(j))
-            .sum();
-        if cost > self.cutoff {
-            // Not what is looked for. Below it may lie what is, by a hair.
-            node.meet_within(MET);
-            self.solve(node, 0);
-            node.own_costs();
-            node.primal(most_pivots(node), self.stop);
-            let bound = (self.lift)(self.bound(node, &node.prices()).0);
-            if bound > self.cutoff {
-                return true;
-            }
-            self.found.bound = self.found.bound.min(bound);
-            return self.found.best.is_some();
-        }
-        self.offer(answer);
-        // The node's optimum is whole; its bound says how much cheaper anything
-        // else below it could be, which is nothing but for rounding.
-        let bound = (self.lift)(self.bound(node, &node.prices()).0).min(cost);
-        self.found.bound = self.found.bound.min(bound);
-        (cost as f64 - node.objective()).abs() <= 2e-6 * (1.0 + cost as f64)
-    }
 }
 
 /// Pivots that a node's relaxation may take.
-fn most_pivots(node: &Simplex) -> u64 {
+pub(super) fn most_pivots(node: &Simplex) -> u64 {
     MOST_PIVOTS + PIVOTS_BY_ROW * node.rows() as u64
 }
 

@@ -3,6 +3,8 @@
 //! no sum is known to cost anything, the first; and where all sums are whole, a set of
 //! columns alike. Which branch is taken is decided by the search.
 
+use std::ops::Range;
+
 use itertools::Itertools;
 use rustc_hash::FxHashMap;
 
@@ -104,6 +106,7 @@ impl Experience {
     pub(super) fn choose(
         &mut self,
         program: &Program,
+        among: Range<usize>,
         node: &Simplex,
         cutoff: f64,
         stop: &dyn Fn() -> bool,
@@ -112,12 +115,12 @@ impl Experience {
         if values.iter().all(|&(_, x)| fraction(x) < FRACTION) {
             return None;
         }
-        let open: Vec<Open> = (program.sums.iter().enumerate())
+        let open: Vec<Open> = (among.clone().zip(&program.sums[among]))
             .map(|(sum, entries)| Open {
                 sum,
                 value: value_of(entries, &values),
             })
-            .filter(|open| fraction(open.value) > FRACTION)
+            .filter(|open| !is_whole(open.value))
             .collect();
         if let Some(&first) = open.first() {
             // Patterns are cut so well that the first sum serves.
@@ -199,8 +202,13 @@ fn fraction(x: f64) -> f64 {
     (x - x.round()).abs()
 }
 
+/// Whether a sum that comes to so much is whole.
+pub(super) fn is_whole(value: f64) -> bool {
+    fraction(value) <= FRACTION
+}
+
 /// What a sum comes to.
-fn value_of(sum: &[(u32, i32)], values: &[(usize, f64)]) -> f64 {
+pub(super) fn value_of(sum: &[(u32, i32)], values: &[(usize, f64)]) -> f64 {
     let found = values.iter().filter_map(|&(j, x)| {
         let at = sum.binary_search_by_key(&(j as u32), |e| e.0).ok()?;
         Some(x * f64::from(sum[at].1))

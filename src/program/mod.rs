@@ -3,11 +3,14 @@
 //! nothing of what they stand for; floats guide it, but every bound it reports
 //! holds in whole numbers (see [`branch`]).
 
+mod answers;
 pub mod branch;
 mod choice;
 mod cuts;
+pub mod decide;
 #[cfg(feature = "highs")]
 pub mod general;
+pub mod problem;
 #[cfg(test)]
 mod reference;
 pub mod simplex;
@@ -151,6 +154,14 @@ impl ExtraRow {
     pub(crate) fn count(&self, column: u32) -> i32 {
         let found = self.entries.binary_search_by_key(&column, |e| e.0);
         found.map_or(0, |at| self.entries[at].1)
+    }
+
+    /// Whether an answer meets it.
+    pub(crate) fn is_met(&self, answer: &[(usize, i64)]) -> bool {
+        let terms = answer
+            .iter()
+            .map(|&(j, n)| n * i64::from(self.count(j as u32)));
+        terms.sum::<i64>() >= self.at_least
     }
 
     /// The same as the method sees it.

@@ -18,6 +18,47 @@ pub struct Widened<T> {
 /// The least part of the way to the best answer that is looked at.
 pub(crate) const LEAST: f64 = 0.001;
 
+/// Which part of the way to the best answer is looked at next.
+pub(crate) struct Part {
+    share: f64,
+    listed: bool,
+}
+
+impl Part {
+    pub(crate) fn first() -> Part {
+        Part {
+            share: 0.05,
+            listed: false,
+        }
+    }
+
+    /// What the answers looked at cost at most.
+    pub(crate) fn cutoff(&self, bound: i64, best: i64) -> i64 {
+        match self.share >= 1.0 {
+            true => best - 1,
+            false => bound + ((best - 1 - bound) as f64 * self.share) as i64,
+        }
+    }
+
+    /// Takes less where columns are too many; false if that is of no use.
+    pub(crate) fn less(&mut self) -> bool {
+        // So near to the bound that few columns are left, an answer may be found yet.
+        let more = !self.listed && self.share >= LEAST;
+        self.share /= 4.0;
+        more
+    }
+
+    /// Takes more once nothing is left of this part.
+    pub(crate) fn more(&mut self) {
+        self.listed = true;
+        self.share = if self.share >= 0.4 {
+            1.0
+        } else {
+            self.share * 3.0
+        };
+    }
+}
+
 /// Looks for an answer that costs less than `best`, or the proof that there is
 /// none. `list` gives the program over all columns that an answer within a cost
 /// could use, or nothing when they are too many.
@@ -30,25 +71,16 @@ pub fn widen<T>(
     list: &mut dyn FnMut(i64) -> Option<(Program, T)>,
 ) -> Widened<T> {
     let mut bound = lift(bound).min(best);
-    let mut share = 0.05;
-    let mut listed = false;
+    let mut part = Part::first();
     let mut work = 0;
     while bound < best && !stop() {
-        let room = best - 1 - bound;
-        let cutoff = if share >= 1.0 {
-            best - 1
-        } else {
-            bound + (room as f64 * share) as i64
-        };
+        let cutoff = part.cutoff(bound, best);
         let Some((program, columns)) = list(cutoff) else {
-            // So near to the bound that few columns are left, an answer may be found yet.
-            if listed || share < LEAST {
-                break;
+            if part.less() {
+                continue;
             }
-            share /= 4.0;
-            continue;
+            break;
         };
-        listed = true;
         let found = solve(&program, cutoff, lift, limits, stop);
         work += found.work;
         if let Some((cost, answer)) = found.best {
@@ -61,15 +93,11 @@ pub fn widen<T>(
             };
         }
         // What is proven of an unfinished search still holds.
-        let proven = match found.finished {
-            true => cutoff + 1,
-            false => found.bound.min(cutoff + 1),
-        };
-        bound = bound.max(lift(proven).min(best));
+        bound = bound.max(lift(found.proven(cutoff)).min(best));
         if !found.finished {
             break;
         }
-        share = if share >= 0.4 { 1.0 } else { share * 3.0 };
+        part.more();
     }
     Widened {
         better: None,
