@@ -40,7 +40,7 @@ impl<'a> State<'a> {
         let enough = model.spent() + self.budget.along;
         let stop = &|| outer() || model.spent() >= enough;
         let work = self.budget.stretches;
-        let (closed, classes) = stretches::close(&root, self.rules, target, &[], work, stop);
+        let (closed, classes) = stretches::close(&root, self.rules, target, work, stop);
         self.raise(closed.bound);
         let Some(answer) = closed.better else { return };
         let laid = self.ordered(&classes, &answer, &root.boards());

@@ -14,6 +14,10 @@ use super::search::{Aim, Laid, State, Tell, first_classes};
 use super::tree::Tree;
 use crate::joints::{Pieces, Place};
 
+/// How many times the least work is spent at most on a set of supports.
+pub(super) const MOST_TIMES: u64 = 25;
+/// How many times the work that did not settle a set is spent on it next.
+pub(super) const MORE: u64 = 5;
 /// Sets whose relaxation is looked at.
 const MOST_LOOKS: usize = 80;
 /// Sets whose plans are searched for.

@@ -42,6 +42,7 @@ mod round;
 mod rounds;
 mod rows;
 mod search;
+mod sets;
 mod single;
 mod steps;
 mod stretches;

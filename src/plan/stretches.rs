@@ -4,6 +4,7 @@
 //! nothing of the order of courses; what pieces are worth it takes from a relaxation
 //! over blocks.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 use itertools::Itertools;
@@ -19,7 +20,8 @@ use super::master::Master;
 use super::model::Model;
 use super::prices::Prices;
 use crate::job::JointRules;
-use crate::joints::{Block, Link, PathCosts, Pieces, Place};
+use crate::joints::{Block, Link, PathCosts, Place};
+use crate::program::ExtraRow;
 use crate::program::branch::{Limits, Program};
 use crate::program::widen::widen;
 
@@ -149,20 +151,42 @@ impl Cut {
             least,
         })
     }
+
+    /// What a step has in it.
+    fn of_link(&self, link: &Link) -> i32 {
+        let joint = (link.joint != 0).then(|| self.joint[usize::from(link.joint)]);
+        self.row[usize::from(link.row)] + joint.unwrap_or(0)
+    }
+}
+
+/// How many places a set has.
+fn size(set: &[bool]) -> i64 {
+    set.iter().filter(|&&of_set| of_set).count() as i64
+}
+
+/// Ranges of so many supports: all, the halves, their halves and so on down to each. A joint
+/// that may not lie on a support lies on the next one, for little more; what raises bounds is
+/// how many of a range carry joints.
+pub(super) fn ranges(places: usize) -> Vec<Range<usize>> {
+    let mut ranges = Vec::new();
+    let mut width = places.next_power_of_two();
+    while width > 0 {
+        let starts = (0..places).step_by(width);
+        ranges.extend(starts.map(|from| from..places.min(from + width)));
+        width /= 2;
+    }
+    ranges
 }
 
 /// Looks for whole counts that weigh less than `best`, or the proof that there are
 /// none, over single courses of the pieces that blocks within the gap hold, and gives
 /// the classes of those courses. Bounds are those of the primary objective. What a solved
 /// relaxation over blocks knows of their pieces is a row of the program; an answer whose
-/// pieces no blocks can have is cut off by another. Where supports that carry joints cost
-/// something, answers that pay for just those of a set that is barred don't count; one may
-/// pay for more than it uses.
+/// pieces no blocks can have is cut off by another.
 pub(super) fn close(
     master: &Master,
     rules: &JointRules,
     best: i64,
-    barred: &[Vec<bool>],
     work: Work,
     stop: &dyn Fn() -> bool,
 ) -> (Closed, Vec<Class>) {
@@ -174,12 +198,9 @@ pub(super) fn close(
     let Some(prices) = &master.prices else {
         return (closed, Vec::new());
     };
-    let only = master.pieces(best);
-    let Some(mut courses) = Courses::new(model, rules, &only) else {
+    let Some(mut courses) = Courses::new(master, prices, rules, best) else {
         return (closed, Vec::new());
     };
-    courses.cuts.extend(Cut::of(master, prices));
-    courses.barred = barred.to_vec();
     let mut kept = None;
     let lift = |bound| model.level(bound);
     let blocks: Vec<i64> = master.classes.iter().map(|c| c.count).collect();
@@ -229,19 +250,26 @@ pub(super) fn close(
 }
 
 /// Single courses and what is known of them.
-struct Courses {
+pub(super) struct Courses {
     classes: Vec<Class>,
     /// Steps, by class, and where each begins.
     links: Vec<(usize, Link)>,
     starts: Vec<Place>,
     crowds: Vec<Crowd>,
     cuts: Vec<Cut>,
-    /// Sets of places that no answer may carry its joints on, all of them and no other.
-    barred: Vec<Vec<bool>>,
+    /// Sets of places that no answer may pay for, all of them and no other.
+    pub barred: Vec<Vec<bool>>,
 }
 
 impl Courses {
-    fn new(model: &Model, rules: &JointRules, only: &Pieces) -> Option<Courses> {
+    /// Of the pieces that blocks of a relaxation within the gap hold.
+    pub(super) fn new(
+        master: &Master,
+        prices: &Prices,
+        rules: &JointRules,
+        best: i64,
+    ) -> Option<Courses> {
+        let (model, only) = (master.model, &master.pieces(best));
         let mut classes: Vec<Class> = Vec::new();
         for &material in model.materials.iter().sorted().dedup() {
             let run = &model.run;
@@ -274,14 +302,35 @@ impl Courses {
             links,
             starts,
             crowds: crowds(model, rules),
-            cuts: Vec::new(),
+            cuts: Cut::of(master, prices).into_iter().collect(),
             barred: Vec::new(),
         })
     }
 
+    /// What bars a set of places, of the columns of a program: another support, or one of
+    /// these less.
+    pub(super) fn barring(&self, set: &[bool]) -> ExtraRow {
+        let first = self.links.len() as u32;
+        let entries = set[1..].iter().zip(first..);
+        let entries = entries.map(|(&of_set, j)| (j, if of_set { -1 } else { 1 }));
+        ExtraRow::new(entries.collect(), 1 - size(set))
+    }
+
+    /// The places that an answer pays for.
+    pub(super) fn paid(&self, model: &Model, columns: &[(usize, i64)]) -> Vec<bool> {
+        let (first, places) = (self.links.len(), model.run.joints.len());
+        let mut set = vec![false; places + 1];
+        for &(j, _) in columns {
+            if (first..first + places).contains(&j) {
+                set[j - first + 1] = true;
+            }
+        }
+        set
+    }
+
     /// The program of an answer up to `cutoff`; nothing if its columns come to more than
     /// `most`.
-    fn list(
+    pub(super) fn list(
         &self,
         master: &Master,
         prices: &Prices,
@@ -341,12 +390,7 @@ impl Courses {
                 }
             }
             for (cut, &at) in self.cuts.iter().zip(&cut_rows) {
-                let of_joint = if joint != 0 {
-                    cut.joint[usize::from(joint)]
-                } else {
-                    0
-                };
-                let n = cut.row[usize::from(link.row)] + of_joint;
+                let n = cut.of_link(link);
                 if n != 0 {
                     entries.push((at, n));
                 }
@@ -370,7 +414,7 @@ impl Courses {
     }
 
     /// Adds the supports that carry joints, if they cost something, and gives what is
-    /// worth branching on: how many they are, then each.
+    /// worth branching on: how many there are in each range.
     fn doubled(&self, listing: &mut Listing, master: &Master) -> Vec<Vec<(u32, i32)>> {
         let (model, rows) = (master.model, &master.rows);
         if model.weights.doubled == 0 {
@@ -378,9 +422,7 @@ impl Courses {
         }
         let first = listing.at_least.len() as u32;
         for set in &self.barred {
-            // Another support, or one of these less.
-            let size = set.iter().filter(|&&of_set| of_set).count();
-            listing.at_least.push(1 - size as i64);
+            listing.at_least.push(1 - size(set));
         }
         let supports = (1..=model.run.joints.len() as Place).map(|joint| {
             let mut entries = rows.doubled(model, joint);
@@ -391,8 +433,8 @@ impl Courses {
             (listing.doubled(model.weights.doubled, entries), 1)
         });
         let supports: Vec<(u32, i32)> = supports.collect();
-        let each = supports.iter().map(|&support| vec![support]);
-        [supports.clone()].into_iter().chain(each).collect()
+        let ranges = ranges(supports.len()).into_iter();
+        ranges.map(|range| supports[range].to_vec()).collect()
     }
 }
 
@@ -476,19 +518,7 @@ mod tests {
             root.solve(model.conceivable, model.conceivable, &|| false);
             let relaxed = root.prices.as_ref().map_or(0, Prices::bound);
             for target in [best.weight + 1, best.weight + best.weight / 50] {
-                if model.weights.doubled > 0 {
-                    let carrying = |place| best.courses.iter().flatten().contains(&place);
-                    let places = 0..=model.run.joints.len() as Place;
-                    let set: Vec<bool> = places.map(carrying).collect();
-                    let barred = std::slice::from_ref(&set);
-                    let (others, _) = close(&root, &job.joints, target, barred, work, &|| false);
-                    // Who carries on that set alone has paid for another support besides.
-                    if let Some(same) = others.better.filter(|b| b.carrying(&model) == set) {
-                        let paid = same.weight + model.weights.doubled;
-                        assert!(paid < target, "deck {n}");
-                    }
-                }
-                let (closed, _) = close(&root, &job.joints, target, &[], work, &|| false);
+                let (closed, _) = close(&root, &job.joints, target, work, &|| false);
                 assert!(closed.bound <= best.weight, "deck {n}");
                 raised += i32::from(closed.bound > model.lift(relaxed));
                 if let Some(better) = closed.better {

@@ -1,25 +1,20 @@
 //! Sets of supports: where a support that carries joints costs something, a relaxation
-//! uses every support a little and pays for little of each. Whole sets come of single
-//! courses, cheapest first, or of branching on how many supports carry joints and which,
-//! until what is left is a plain problem on the paid ones; the least of all that is left
-//! open is a bound. How the plain problem on a set is searched is left to `carrying`.
+//! uses every support a little and pays for little of each. It is branched on how many
+//! supports carry joints and which, until what is left is a plain problem on the paid
+//! ones; the least of all that is left open is a bound. Sets that come of single courses
+//! are left to `sets`, the plain problem on a set to `carrying`.
 
 use std::collections::BTreeSet;
 
+use super::carrying::{MORE, MOST_TIMES};
 use super::counts::Counts;
 use super::master::Master;
 use super::search::{Aim, State};
-use super::stretches::close;
+use super::sets::Sets;
 use super::tree::{NEAR, Tree};
 
 /// Branches at most.
 const MOST_NODES: usize = 3_000;
-/// Sets of supports that are searched one after another.
-const MOST_SETS: usize = 60;
-/// How many times the least work is spent at most on a set of supports.
-const MOST_TIMES: u64 = 25;
-/// How many times the work that did not settle a set is spent on it next.
-const MORE: u64 = 5;
 
 /// What is left to be looked at.
 #[derive(Clone)]
@@ -66,49 +61,16 @@ impl<'a> State<'a> {
         }
         let at_most = self.weight().min(self.model.conceivable);
         let mut branching = Branching::over(root, self.bound, at_most);
-        self.by_sets(tree, 5);
+        let mut sets = Sets::default();
+        self.by_sets(tree, &mut sets, 5);
         self.concentrated(root);
         self.branch_on_supports(&mut branching, 80);
         self.downhill(root);
+        self.by_sets(tree, &mut sets, 20);
         self.branch_on_supports(&mut branching, 8);
-        self.by_sets(tree, 20);
+        self.by_sets(tree, &mut sets, 20);
         self.branch_on_supports(&mut branching, 4);
-    }
-
-    /// Raises the bound, and finds plans, by the cheapest sets of supports: what single
-    /// courses weigh at least gives one, which is searched as a plain problem and barred,
-    /// and so on until no set is left that a lighter plan could have. So many times the
-    /// usual work is spent on each.
-    fn by_sets(&mut self, tree: &Tree<'a>, times: u64) {
-        let model = self.model;
-        if self.best.is_none() || self.done() {
-            return;
-        }
-        let (root, _) = self.root(tree);
-        let enough = model.spent() + self.budget.total / 4;
-        let mut work = self.budget.stretches;
-        work.limits.nodes *= times;
-        work.limits.work *= times;
-        let mut plain = model.plain();
-        let mut barred: Vec<Vec<bool>> = Vec::new();
-        // The least of what was searched and not settled.
-        let mut stuck = i64::MAX;
-        while barred.len() < MOST_SETS && !self.spent() && model.spent() < enough {
-            let target = self.target(Aim::Primary);
-            let (closed, _) = close(&root, self.rules, target, &barred, work, self.stop);
-            self.raise(closed.bound.min(stuck));
-            let Some(answer) = closed.better.filter(|_| !self.done()) else {
-                break;
-            };
-            let set = answer.carrying(model);
-            if barred.contains(&set) {
-                break;
-            }
-            let (laid, least) = self.on_supports(&mut plain, &set, 1);
-            self.offer(laid, 0, Aim::Both);
-            stuck = stuck.min(least);
-            barred.push(set);
-        }
+        self.by_sets(tree, &mut sets, 60);
     }
 
     /// Raises the bound, and finds plans, by how many supports carry joints and which, for
