@@ -15,6 +15,9 @@ use crate::joints::{Place, Run, TooLarge};
 use crate::length::Length;
 use crate::stock::{Boards, Kind, Reach, gcd, without_dominated};
 
+/// What a product of an integer program comes to in others.
+const BRANCHED: u64 = 8;
+
 /// What things weigh: `primary * unit + secondary` in one whole number.
 #[derive(Debug, Clone)]
 pub(crate) struct Weights {
@@ -310,7 +313,12 @@ impl Model {
 
     /// Counts the work of an integer program, whose products take longer.
     pub(crate) fn branched(&self, products: u64) {
-        self.spend(products.saturating_mul(8));
+        self.spend(products.saturating_mul(BRANCHED));
+    }
+
+    /// How many products an integer program may still take of so many in all.
+    pub(crate) fn left_to_branch(&self, total: u64) -> u64 {
+        total.saturating_sub(self.spent()) / BRANCHED
     }
 
     /// The work counted so far.

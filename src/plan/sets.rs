@@ -101,6 +101,8 @@ impl<'a> State<'a> {
                     }
                 }
             };
+            let left = model.left_to_branch(self.budget.total).div_ceil(1_000_000);
+            work.limits.work = work.limits.work.min(left);
             let stop = self.stop;
             let mut judging = Judging {
                 state: self,
