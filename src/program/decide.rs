@@ -31,12 +31,12 @@ pub struct Decision {
     open: Vec<Node>,
     rows: Vec<ExtraRow>,
     experience: Experience,
-    /// What is cheaper than this may be in what was left alone.
+    /// What numbers failed at costs no less than this; it is not looked at again.
     left: i64,
 }
 
 impl Decision {
-    /// None of a program's sums, which are those that decide, has been looked at yet.
+    /// Of a program, some of whose sums decide; nothing has been looked at yet.
     pub fn of(program: &Program, deciding: Range<usize>) -> Decision {
         Decision {
             deciding,
