@@ -42,6 +42,13 @@ struct Searched {
 }
 
 impl Sets {
+    /// The search that has met a limit, for plans lighter than a target.
+    fn resumed(&mut self, target: i64) -> Option<Open> {
+        let mut open = self.paused.take()?;
+        open.cutoff = open.cutoff.min(target - 1);
+        Some(open)
+    }
+
     /// What plans on the sets that were searched weigh at least, if not settled.
     fn stuck(&self) -> i64 {
         let least = self.searched.iter().map(|searched| searched.least);
@@ -79,27 +86,21 @@ impl<'a> State<'a> {
         let mut last = 0;
         while bound < self.target(Aim::Primary) && !self.spent() && model.spent() < enough {
             let target = self.target(Aim::Primary);
-            let mut open = match sets.paused.take() {
-                Some(open) => Open {
-                    cutoff: open.cutoff.min(target - 1),
-                    ..open
-                },
-                None => {
-                    let mut list = |cutoff, most| {
-                        let listed = courses.list(&root, prices, &mut kept, cutoff, most);
-                        listed.map(|(program, _)| Open {
-                            decision: Decision::of(&program, deciding.clone()),
-                            program,
-                            cutoff,
-                        })
-                    };
-                    let all = list(target - 1, FEW.max(last * 2));
-                    match all.or_else(|| list(part.cutoff(bound, target), work.columns)) {
-                        Some(open) => open,
-                        None if part.less() => continue,
-                        None => break,
-                    }
-                }
+            let mut list = |cutoff, most| {
+                let listed = courses.list(&root, prices, &mut kept, cutoff, most);
+                listed.map(|(program, _)| Open {
+                    decision: Decision::of(&program, deciding.clone()),
+                    program,
+                    cutoff,
+                })
+            };
+            let resumed = sets.resumed(target);
+            let all = resumed.or_else(|| list(target - 1, FEW.max(last * 2)));
+            let open = all.or_else(|| list(part.cutoff(bound, target), work.columns));
+            let mut open = match open {
+                Some(open) => open,
+                None if part.less() => continue,
+                None => break,
             };
             let left = model.left_to_branch(self.budget.total).div_ceil(1_000_000);
             work.limits.work = work.limits.work.min(left);
@@ -193,14 +194,11 @@ impl Judging<'_, '_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::money::Money;
     use crate::plan::budget::Budget;
     use crate::plan::counts::Counts;
-    use crate::plan::decks::deck;
+    use crate::plan::decks::{doubled, relaxed};
     use crate::plan::first::first;
-    use crate::plan::master::Master;
-    use crate::plan::search::{first_classes, search};
-    use crate::plan::types::Objective;
+    use crate::plan::search::search;
 
     /// Plans and bounds of sets alone, at once and in many small steps, beside those of the
     /// whole search.
@@ -208,21 +206,13 @@ mod tests {
     fn sets_come_to_the_lightest_plan() {
         let (mut settled, mut raised, mut paused) = (0, 0, 0);
         for n in 0..10 {
-            let boards = [(8, 1_911 + 37 * n), (12, 3_003 - 11 * n), (14, 3_790)];
-            let mut job = deck(n, 200 + 23 * (n % 9), 34 + 11 * (n % 4), boards);
-            job.joints.doubled_joist_price = Money::from_cents(350 + 150 * (n % 5));
-            let Ok(model) = Model::new(&job, 0, Objective::Cost) else {
-                panic!("deck {n} is one that can be searched");
-            };
+            let (job, model) = doubled(n);
             let rules = &job.joints;
             let searched = search(&model, rules, Budget::FULL, &|| false, &|_, _| {});
             let Some(best) = searched.best else { continue };
-            let Some((_, classes)) = first_classes(&model, rules, None, 100_000) else {
+            let Some((root, relaxed)) = relaxed(&job, &model) else {
                 continue;
             };
-            let mut root = Master::new(&model, classes, &model.extra, &[]);
-            root.solve(model.conceivable, i64::MAX, &|| false);
-            let relaxed = root.prices.as_ref().map_or(0, |p| model.lift(p.bound()));
             for nodes in [4_000, 3] {
                 let mut budget = Budget::FULL;
                 budget.stretches.limits.nodes = nodes;

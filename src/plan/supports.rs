@@ -202,40 +202,24 @@ fn others(counts: &Counts, set: &[bool]) -> Vec<Counts> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::money::Money;
     use crate::plan::budget::Budget;
     use crate::plan::counts::Supports;
-    use crate::plan::decks::deck;
+    use crate::plan::decks::{doubled, relaxed};
     use crate::plan::first::first;
-    use crate::plan::model::Model;
-    use crate::plan::search::{first_classes, search};
-    use crate::plan::types::Objective;
-
-    fn model(n: i64) -> (crate::job::Job, Model) {
-        let boards = [(8, 1_911 + 37 * n), (12, 3_003 - 11 * n), (14, 3_790)];
-        let mut job = deck(n, 200 + 23 * (n % 9), 34 + 11 * (n % 4), boards);
-        job.joints.doubled_joist_price = Money::from_cents(350 + 150 * (n % 5));
-        let Ok(model) = Model::new(&job, 0, Objective::Cost) else {
-            panic!("deck {n} is one that can be searched");
-        };
-        (job, model)
-    }
+    use crate::plan::search::search;
 
     /// Plans and bounds of branching alone beside those of the whole search.
     #[test]
     fn branching_on_supports_comes_to_the_lightest_plan() {
         let (mut settled, mut raised) = (0, 0);
         for n in 0..8 {
-            let (job, model) = model(n);
+            let (job, model) = doubled(n);
             let rules = &job.joints;
             let searched = search(&model, rules, Budget::FULL, &|| false, &|_, _| {});
             let Some(best) = searched.best else { continue };
-            let Some((_, classes)) = first_classes(&model, rules, None, 100_000) else {
+            let Some((root, relaxed)) = relaxed(&job, &model) else {
                 continue;
             };
-            let mut root = Master::new(&model, classes, &model.extra, &[]);
-            root.solve(model.conceivable, i64::MAX, &|| false);
-            let relaxed = root.prices.as_ref().map_or(0, |p| model.lift(p.bound()));
             let mut state = State::new(&model, rules, Budget::FULL, &|| false, &|_, _| {}, 0);
             state.offer(first(&model, rules, &|| false), 0, Aim::Both);
             let at_most = state.weight();
@@ -256,7 +240,7 @@ mod tests {
     /// Of all sets that some counts allow, each but one is in just one part.
     #[test]
     fn what_is_left_is_all_but_the_set() {
-        let (_, model) = model(0);
+        let (_, model) = doubled(0);
         let counts = Counts::all(&model, model.conceivable);
         let member = |code: usize, place: usize| code >> place & 1 == 1;
         let allowed = |counts: &Counts, code: usize| {
